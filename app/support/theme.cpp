@@ -1,0 +1,170 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "app/support/theme.h"
+
+#include "forms/style/fonts.h"
+
+#include <QApplication>
+
+namespace markerlamp::app {
+
+namespace {
+
+constexpr double kDesignPxPerMm = 4.41;
+
+forms::Roles systemRoles() {
+    // Shape alone must do: every sign in the window's text colour.
+    const QPalette p = QApplication::style() != nullptr ? QApplication::palette() : QPalette();
+    forms::Roles r = forms::Roles::day();
+    r.ground = p.color(QPalette::Base);
+    r.panel = p.color(QPalette::Window);
+    r.ink = r.muted = r.line = r.hair = r.shown = r.said = p.color(QPalette::WindowText);
+    r.on = p.color(QPalette::Base);
+    return r;
+}
+
+}  // namespace
+
+Theme::Theme(QObject* parent) : QObject(parent), m_roles(forms::Roles::day()) {}
+
+void Theme::setChoice(Choice choice) {
+    if (choice == m_choice) return;
+    m_choice = choice;
+    switch (choice) {
+        case Choice::Day:
+            m_roles = forms::Roles::day();
+            break;
+        case Choice::Sun:
+            m_roles = forms::Roles::sun();
+            break;
+        case Choice::PreDawn:
+            m_roles = forms::Roles::preDawn();
+            break;
+        case Choice::System:
+            m_roles = systemRoles();
+            break;
+    }
+    emit changed();
+}
+
+void Theme::cycle() {
+    setChoice(static_cast<Choice>((static_cast<int>(m_choice) + 1) % 4));
+}
+
+QString Theme::choiceName() const {
+    switch (m_choice) {
+        case Choice::Day:
+            return tr("Day");
+        case Choice::Sun:
+            return tr("Sun");
+        case Choice::PreDawn:
+            return tr("Pre-dawn");
+        case Choice::System:
+            return tr("System");
+    }
+    return {};
+}
+
+QPalette Theme::palette() const {
+    if (m_choice == Choice::System) return QPalette();
+    const forms::Roles& r = m_roles;
+    QPalette p;
+    p.setColor(QPalette::Window, r.ground);
+    p.setColor(QPalette::Base, r.ground);
+    p.setColor(QPalette::AlternateBase, r.panel);
+    p.setColor(QPalette::Button, r.panel);
+    p.setColor(QPalette::ToolTipBase, r.panel);
+    for (const auto role : {QPalette::WindowText, QPalette::Text, QPalette::ButtonText, QPalette::ToolTipText,
+                            QPalette::BrightText}) {
+        p.setColor(role, r.ink);
+        p.setColor(QPalette::Disabled, role, r.line);
+    }
+    p.setColor(QPalette::PlaceholderText, r.muted);
+    p.setColor(QPalette::Mid, r.line);
+    p.setColor(QPalette::Midlight, r.hair);
+    p.setColor(QPalette::Light, r.panel);
+    p.setColor(QPalette::Dark, r.line);
+    p.setColor(QPalette::Shadow, r.line);
+    p.setColor(QPalette::Highlight, r.ink);
+    p.setColor(QPalette::HighlightedText, r.ground);
+    p.setColor(QPalette::Link, r.ink);
+    return p;
+}
+
+QString Theme::styleSheet() const {
+    const forms::Roles& r = m_roles;
+    const auto px = [this](double v) { return QString::number(qRound(s(v))); };
+    QString sheet = QStringLiteral(
+        "QPushButton{border:%W%px solid %line%;border-radius:4px;min-height:%h30%px;padding:0 %p12%px;"
+        "background:%ground%;color:%ink%}"
+        "QPushButton:hover{background:%panel%}"
+        "QPushButton:focus{border:3px solid %ink%}"
+        "QPushButton:disabled{border:%W%px dashed %line%;color:%line%}"
+        "QPushButton[primary=\"true\"]{background:%primaryGround%;color:%primaryInk%;border:%pw%px solid "
+        "%ink%;"
+        "font-weight:bold}"
+        "QPushButton[primary=\"true\"]:focus{border:3px solid %primaryInk%;outline:3px solid %ink%}"
+        "QPushButton[primary=\"true\"]:disabled{background:%ground%;color:%line%;border:%W%px dashed %line%}"
+        "QLineEdit,QComboBox,QDateEdit,QSpinBox,QDoubleSpinBox{border:%W%px solid %line%;border-radius:4px;"
+        "min-height:%h38%px;padding:0 %p8%px;background:%ground%;color:%ink%}"
+        "QLineEdit:focus,QComboBox:focus,QDateEdit:focus,QSpinBox:focus,QDoubleSpinBox:focus,"
+        "QPlainTextEdit:focus,QTextBrowser:focus,QListView:focus,QTableView:focus,QTreeView:focus{border:3px "
+        "solid %ink%}"
+        "QListView,QTableView,QTreeView,QPlainTextEdit,QTextBrowser{border:%W%px solid "
+        "%line%;background:%ground%;"
+        "color:%ink%;selection-background-color:%panel%;selection-color:%ink%}"
+        "QListView::item:selected,QTreeView::item:selected{background:%panel%;color:%ink%;border-left:6px "
+        "solid %ink%}"
+        "QHeaderView::section{background:%ground%;color:%muted%;border:0;border-bottom:1px solid "
+        "%line%;padding:4px}"
+        "QCheckBox::indicator,QRadioButton::indicator{width:%h24%px;height:%h24%px}"
+        "QMenuBar{background:%panel%;color:%ink%}QMenuBar::item:selected{background:%ink%;color:%ground%}"
+        "QMenu{background:%ground%;color:%ink%;border:1px solid %line%}"
+        "QMenu::item{padding:%p8%px %p24%px}QMenu::item:selected{background:%ink%;color:%ground%}"
+        "QMenu::item:disabled{color:%line%}"
+        "QStatusBar{background:%panel%;color:%ink%}QStatusBar::item{border:0}"
+        "QToolTip{background:%panel%;color:%ink%;border:1px solid %line%}");
+    if (m_choice == Choice::System) return {};
+    sheet.replace(QLatin1String("%ground%"), r.ground.name())
+        .replace(QLatin1String("%panel%"), r.panel.name())
+        .replace(QLatin1String("%ink%"), r.ink.name())
+        .replace(QLatin1String("%muted%"), r.muted.name())
+        .replace(QLatin1String("%line%"), r.line.name())
+        .replace(QLatin1String("%primaryGround%"), (r.filledPrimary ? r.ink : r.ground).name())
+        .replace(QLatin1String("%primaryInk%"), (r.filledPrimary ? r.ground : r.ink).name())
+        .replace(QLatin1String("%pw%"), r.filledPrimary ? QStringLiteral("1") : QStringLiteral("3"))
+        .replace(QLatin1String("%W%"), QString::number(qRound(r.minStroke)))
+        .replace(QLatin1String("%h24%"), px(24))
+        .replace(QLatin1String("%h30%"), px(28))
+        .replace(QLatin1String("%h38%"), px(36))
+        .replace(QLatin1String("%p8%"), px(8))
+        .replace(QLatin1String("%p12%"), px(12))
+        .replace(QLatin1String("%p24%"), px(24));
+    return sheet;
+}
+
+void Theme::setPxPerMm(double pxPerMm) {
+    if (pxPerMm < 2 || pxPerMm > 20 || pxPerMm == m_pxPerMm) return;
+    m_pxPerMm = pxPerMm;
+    emit changed();
+}
+
+void Theme::setRough(bool rough) {
+    if (rough == m_rough) return;
+    m_rough = rough;
+    emit changed();
+}
+
+double Theme::scale() const {
+    return m_pxPerMm / kDesignPxPerMm;
+}
+
+QFont Theme::font(double designPixels, bool bold) const {
+    return forms::type(s(designPixels), bold);
+}
+QFont Theme::mono(double designPixels, bool bold) const {
+    return forms::typeMono(s(designPixels), bold);
+}
+
+}  // namespace markerlamp::app

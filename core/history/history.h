@@ -1,0 +1,92 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Folds over many attempts of one trainee: where the zones stand now, how they moved, what to say next time.
+// Pure functions of scorecards; never a rate without its count.
+
+#include "core/attempt/attempt.h"
+#include "core/rubric/rubric.h"
+#include "core/scoring/scorecard.h"
+#include "core/stats/intervals.h"
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace markerlamp::core {
+
+/// An attempt with all that a page about the trainee needs. Oldest first in every function below.
+struct ScoredAttempt {
+    std::shared_ptr<const Rubric> rubric;
+    Attempt attempt;
+    Scorecard card;
+};
+
+struct ZoneNow {
+    std::string zone;
+    std::string title;
+    int satisfied = 0;
+    int observed = 0;                  ///< steps that were neither unseen nor unreached
+    std::optional<Interval> interval;  ///< 80 % Wilson; absent under 8 observed steps (counts only)
+    bool weak = false;                 ///< the whole interval lies under the pass mark
+};
+
+/// The last `last` attempts together, in the walk order of the newest rubric.
+[[nodiscard]] std::vector<ZoneNow> zonesNow(const std::vector<ScoredAttempt>& attempts, int last = 3,
+                                            double level = 0.8);
+
+struct HeatCell {
+    int satisfied = 0;
+    int observed = 0;
+    int unseen = 0;
+    int unreached = 0;
+    bool inScope = false;  ///< the zone was among the attempt's zones
+};
+
+/// rows: zones of the newest rubric; columns: attempts.
+struct HeatMap {
+    std::vector<std::string> zones;
+    std::vector<std::string> titles;
+    std::vector<std::vector<HeatCell>> cells;  ///< [zone][attempt]
+    std::vector<bool> otherEdition;            ///< per attempt: not the newest attempt's rubric and edition
+};
+[[nodiscard]] HeatMap zonesByAttempts(const std::vector<ScoredAttempt>& attempts);
+
+/// One attempt on the learning chart. Counts are steps (shown) and points (said).
+struct LearningPoint {
+    std::string attempt;
+    double days = 0;  ///< since the first attempt
+    int shownCount = 0, shownOf = 0;
+    int saidCount = 0, saidOf = 0;
+    std::optional<Interval> shown, said;  ///< 80 %, effective counts: marks of one zone are not independent
+    bool otherEdition = false;
+};
+[[nodiscard]] std::vector<LearningPoint> learningPoints(const std::vector<ScoredAttempt>& attempts,
+                                                        double level = 0.8);
+
+/// One line of "say next time".
+struct SayNext {
+    std::string step;
+    std::string title;
+    std::string zone;
+    std::string zoneTitle;
+    StepOutcome outcome = StepOutcome::Omitted;
+    bool mustPass = false;
+    bool notShown = false;
+    std::vector<std::string> missing;  ///< texts of the points still to say; may be empty
+    int missedRecent = 0;  ///< in how many of the recent attempts it was observed and not satisfied
+    int seenRecent = 0;    ///< in how many it was observed
+    std::vector<StepOutcome>
+        recent;  ///< oldest first, at most four, newest is the attempt itself; only where in scope
+};
+
+/// Every observed step of the last attempt that is not satisfied, ranked: must-pass, then missed in more of
+/// the recent (at most four) attempts, then weight, then walk order.
+[[nodiscard]] std::vector<SayNext> sayNextTime(const std::vector<ScoredAttempt>& attempts);
+
+/// In how many of the latest attempts in a row every observed must-pass step of the zone/rubric was
+/// satisfied.
+[[nodiscard]] int cleanMustPassInARow(const std::vector<ScoredAttempt>& attempts);
+
+}  // namespace markerlamp::core

@@ -1,0 +1,44 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Documents in and out of a program file: rubrics, limit sets, people.csv, buses.csv, instructors.csv,
+// attempts.
+
+#include "core/base/result.h"
+#include "db/program_file.h"
+
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace markerlamp::db {
+
+struct ImportReport {
+    enum class Outcome { Added, AlreadyThere, Changed, Refused };
+    struct Item {
+        std::string file;  ///< as the caller gave it, or found below a folder
+        std::string kind;  ///< rubric, limit set, people, instructors, buses, attempt
+        std::string id;    ///< document id; number of rows for tables
+        Outcome outcome = Outcome::Added;
+        core::Error error;  ///< for Refused
+    };
+    std::vector<Item> items;              ///< in the order in which they were taken
+    std::vector<std::string> toComplete;  ///< "trainee t-017", "bus 14", ... made by this import
+
+    [[nodiscard]] int count(Outcome outcome) const;
+    [[nodiscard]] bool allAccepted() const { return count(Outcome::Refused) == 0; }
+};
+
+/// Takes documents and folders in any order (rubrics first, then tables, then attempts). Each document goes
+/// in wholly or not at all. An error is returned only when the file itself cannot be used; refusals stand in
+/// the report.
+core::Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std::filesystem::path>& paths,
+                                       const std::function<bool(double)>& progress = {});
+
+/// Writes rubrics/ID-EDITION.rubric.yaml, limits/ID.limits.yaml, attempts/ID.attempt.jsonl, people.csv,
+/// instructors.csv, buses.csv, program.csv. Deterministic; the folder is written beside and renamed and must
+/// not exist or be empty.
+core::Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir);
+
+}  // namespace markerlamp::db

@@ -1,0 +1,132 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One program file (*.markerlamp): a SQLite database with everything of a training program. Opens, migrates,
+// reads and writes core values. Not thread-safe: one ProgramFile per thread; several on the same file work
+// together (WAL).
+
+#include "core/attempt/attempt.h"
+#include "core/base/result.h"
+#include "core/people/people.h"
+#include "core/rubric/rubric.h"
+#include "core/rubric/rubric_reader.h"
+#include "core/scoring/scorecard.h"
+
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace markerlamp::db {
+
+enum class OpenMode { ReadWrite, ReadOnly };
+
+struct RubricInfo {
+    std::string id;
+    int edition = 1;
+    std::string title;
+    bool used = false;  ///< an attempt was scored with it
+};
+
+/// Where an attempt stands.
+enum class AttemptState { Open, SetAside, Ended };
+
+/// One row of a list: header facts and the figures of the last known scorecard (a projection, refilled when
+/// needed).
+struct AttemptInfo {
+    std::string id;
+    std::string trainee;
+    std::string instructor;
+    std::string bus;
+    std::string rubric;
+    int edition = 1;
+    std::string started;  ///< as written in the header
+    std::string of;
+    AttemptState state = AttemptState::Open;
+    core::AttemptResult result = core::AttemptResult::Incomplete;
+    double percent = 0;
+    int earned = 0;
+    int possible = 0;
+    double shownPercent = 100;
+    double saidPercent = 100;
+    double orderPercent = 100;
+    double seconds = 0;
+    int stepsScored = 0;  ///< steps in scope that are not dark
+    int stepsInScope = 0;
+    bool amended = false;
+    bool partial = false;  ///< not all zones of the rubric
+};
+
+/// What became of one record that was offered.
+enum class Added { New, AlreadyThere };
+
+class ProgramFile {
+public:
+    /// Makes a new file (mode 0600) with today's schema. Refuses to overwrite.
+    static core::Result<std::unique_ptr<ProgramFile>> create(const std::filesystem::path& path);
+    /// Opens and, when the schema is older, makes a verified copy beside it and migrates. Refuses files that
+    /// are not ours (application_id) or newer than this program.
+    static core::Result<std::unique_ptr<ProgramFile>> open(const std::filesystem::path& path,
+                                                           OpenMode mode = OpenMode::ReadWrite);
+    ~ProgramFile();
+    ProgramFile(const ProgramFile&) = delete;
+    ProgramFile& operator=(const ProgramFile&) = delete;
+
+    [[nodiscard]] const std::filesystem::path& path() const;
+    /// Title of the program ("Pinewater Unified, driver training"); and other small facts by key (program.*,
+    /// ui.*).
+    core::Result<std::optional<std::string>> fact(const std::string& key);
+    core::Result<void> setFact(const std::string& key, const std::string& value);
+
+    // People and buses. save: inserts or replaces by key; a complete entry clears toComplete.
+    core::Result<std::vector<core::Trainee>> trainees();
+    core::Result<std::optional<core::Trainee>> trainee(const std::string& key);
+    core::Result<void> saveTrainee(const core::Trainee& trainee);
+    core::Result<std::vector<core::Instructor>> instructors();
+    core::Result<void> saveInstructor(const core::Instructor& instructor);
+    core::Result<std::vector<core::Bus>> buses();
+    core::Result<void> saveBus(const core::Bus& bus);
+
+    // Rubrics: whole documents, immutable once stored. Another text under the same id and edition:
+    // ErrorKind::Conflict.
+    core::Result<Added> addRubric(const std::string& yaml, const std::string& name = {});
+    core::Result<std::vector<RubricInfo>> rubrics();
+    /// Parsed and cached for the life of this object.
+    core::Result<std::shared_ptr<const core::Rubric>> rubric(const std::string& id, int edition);
+    core::Result<std::string> rubricText(const std::string& id, int edition);
+    core::Result<Added> addLimitSet(const std::string& yaml, const std::string& name = {});
+    core::Result<std::vector<core::LimitSet>> limitSets();
+    core::Result<std::string> limitSetText(const std::string& id);
+
+    // Attempts.
+    /// All, or those of one trainee; newest first by start.
+    core::Result<std::vector<AttemptInfo>> attempts(const std::optional<std::string>& trainee = {});
+    core::Result<std::optional<AttemptInfo>> attemptInfo(const std::string& id);
+    core::Result<core::Attempt> attempt(const std::string& id);
+    /// A whole document. Checks it against its rubric, makes entries for people and buses it names and the
+    /// file does not know. Same id and same content: AlreadyThere; other content: Conflict, the stored one
+    /// unchanged.
+    core::Result<Added> addAttempt(const core::Attempt& attempt);
+    core::Result<void> startAttempt(const core::AttemptHeader& header);
+    /// One committed, synced transaction; n must go on from the last stored event. An end event ends the
+    /// attempt.
+    core::Result<void> appendEvents(const std::string& attemptId, std::span<const core::Event> events);
+    core::Result<void> setAside(const std::string& attemptId, bool aside = true);
+    /// Refreshes the list figures of one attempt from its events.
+    core::Result<void> refreshProjection(const std::string& attemptId);
+    /// Drops and refills all of them; progress in [0, 1], return false to stop.
+    core::Result<void> refillProjections(const std::function<bool(double)>& progress = {});
+
+    /// Runs `body` in one transaction; an error return rolls back.
+    core::Result<void> transaction(const std::function<core::Result<void>()>& body);
+
+private:
+    struct Impl;
+    explicit ProgramFile(std::unique_ptr<Impl> impl);
+    std::unique_ptr<Impl> m_impl;
+};
+
+}  // namespace markerlamp::db

@@ -1,0 +1,2 @@
+-- First schema of a program file.
+SELECT 1;

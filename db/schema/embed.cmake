@@ -1,0 +1,12 @@
+# Writes OUTPUT: the numbered SQL files STEPS as `extern const std::vector<SchemaStep> kSchemaSteps`.
+set(body "#include \"db/schema/schema_steps.h\"\n\nnamespace markerlamp::db {\n\nconst std::vector<SchemaStep>& schemaSteps() {\n    static const std::vector<SchemaStep> steps{\n")
+list(SORT STEPS)
+foreach(step ${STEPS})
+    get_filename_component(name ${step} NAME_WE)
+    string(REGEX MATCH "^[0-9]+" number ${name})
+    math(EXPR number "${number}")
+    file(READ ${step} sql)
+    string(APPEND body "        {${number}, \"${name}\", R\"~sql~(${sql})~sql~\"},\n")
+endforeach()
+string(APPEND body "    };\n    return steps;\n}\n\n}  // namespace markerlamp::db\n")
+file(WRITE ${OUTPUT} "${body}")
