@@ -7,6 +7,8 @@
 #include "core/rubric/rubric.h"
 
 #include <cstdint>
+#include <span>
+#include <utility>
 #include <vector>
 
 namespace markerlamp::core {
@@ -25,12 +27,19 @@ public:
                 (b % 64)) &
                1u;
     }
+    /// Row `a` of the closure as a bit set: bit b of word b / 64 is before(a, b).
+    [[nodiscard]] std::span<const std::uint64_t> row(int a) const {
+        return {m_closure.data() + static_cast<std::size_t>(a) * m_words, m_words};
+    }
+    [[nodiscard]] int rules() const { return static_cast<int>(m_stated.size()); }
     /// Pairs that rule `i` of the rubric states itself (a chain: all its ordered pairs).
     [[nodiscard]] const std::vector<std::pair<int, int>>& statedPairs(int rule) const {
         return m_stated[static_cast<std::size_t>(rule)];
     }
 
 private:
+    explicit OrderRelation(int steps);
+    void add(int a, int b);
     void close();
 
     int m_steps = 0;
