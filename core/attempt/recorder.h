@@ -87,13 +87,22 @@ public:
 
 private:
     Recorder(std::shared_ptr<const Rubric> rubric, Attempt attempt);
-    struct Press;
+
+    using Pressed = Result<std::vector<Event>>;
+    class Draft;  ///< the events of the press that is being made
+
+    [[nodiscard]] Result<const Step*> stepFor(std::string_view step) const;
+    Pressed commit(Draft& draft, bool undoable = true);
+    void refold();
 
     std::shared_ptr<const Rubric> m_rubric;
     Attempt m_attempt;
     std::vector<StepMarks> m_marks;
-    std::vector<std::vector<int>> m_presses;  ///< n of the events of each press, oldest first
-    std::vector<std::vector<Event>> m_undone;
+    std::vector<bool> m_standing;  ///< per event: no retract names it
+    std::vector<std::vector<int>>
+        m_presses;  ///< n of the events of each press that can be undone, oldest first
+    std::vector<std::vector<Event>>
+        m_undone;  ///< the events of the presses that undo took back, last one last
     std::string m_by;
     std::string m_at;
 };
