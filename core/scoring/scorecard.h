@@ -107,6 +107,7 @@ public:
 
 private:
     struct Prepared;
+    class Judging;
     std::unique_ptr<const Prepared> m_prepared;
 };
 

@@ -44,6 +44,10 @@ struct NumberRule {
     double tolerance = 0;
 };
 
+const Bounds& boundsOf(const NumberRule& number, const std::vector<Bounds>& limits) {
+    return number.limit >= 0 ? limits[static_cast<std::size_t>(number.limit)] : number.own;
+}
+
 struct PreparedPoint {
     std::string_view id;
     std::optional<NumberRule> number;
@@ -92,7 +96,7 @@ bool carriesNumber(const Event& event) {
 }
 
 /// A retracted event counts here like any other: the clock ran all the same.
-double runningSecondsOf(const std::vector<Event>& events) {
+double secondsWithoutPauses(const std::vector<Event>& events) {
     if (events.empty()) return 0;
     double paused = 0;
     std::optional<double> since;
@@ -298,9 +302,7 @@ StepOutcome outcomeOf(const PreparedStep& step, const Tally& tally, const Credit
     bool readingMet = true;
     bool readingWrong = false;
     if (step.reading) {
-        const Bounds& bounds = step.reading->limit >= 0
-                                   ? limits[static_cast<std::size_t>(step.reading->limit)]
-                                   : step.reading->own;
+        const Bounds& bounds = boundsOf(*step.reading, limits);
         if (bounds.any() && !tally.fault) {
             readingWrong = tally.reading && !bounds.holds(*tally.reading);
             readingMet = tally.reading ? !readingWrong : !step.step->reading->required;
@@ -319,6 +321,238 @@ bool isUnseen(StepOutcome outcome) {
 
 }  // namespace
 
+/// One attempt on its way to a scorecard; the steps of the work in the order of the rules.
+class Scorer::Judging {
+public:
+    Judging(const Prepared& ready, const Attempt& attempt)
+        : m_ready(ready),
+          m_rules(*ready.rubric),
+          m_attempt(attempt),
+          m_limits(ready.limitsOf(attempt.header)),
+          m_inScope(ready.scopeOf(attempt.header, m_zoneInScope)),
+          m_tallies(ready.steps.size()),
+          m_saidAt(ready.points.size(), kNever) {
+        m_card.attempt = attempt.header.id;
+        m_card.rubric = m_rules.id;
+        m_card.edition = m_rules.edition;
+    }
+
+    Scorecard run(bool withAlways) {
+        gather();
+        judgeSteps();
+        sumUp();
+        judgeOrder(withAlways);
+        decide();
+        return std::move(m_card);
+    }
+
+private:
+    void gather();
+    void judgeSteps();
+    Credit creditOf(const PreparedStep& prepared, const Tally& tally, StepScore& score) const;
+    void sumUp();
+    void judgeOrder(bool withAlways);
+    void findBrokenRules();
+    void decide();
+
+    [[nodiscard]] const PreparedStep& step(int i) const { return m_ready.steps[static_cast<std::size_t>(i)]; }
+    [[nodiscard]] const Tally& tally(int i) const { return m_tallies[static_cast<std::size_t>(i)]; }
+
+    const Prepared& m_ready;
+    const Rubric& m_rules;
+    const Attempt& m_attempt;
+    std::vector<char> m_zoneInScope;
+    std::vector<Bounds> m_limits;
+    std::vector<char> m_inScope;
+    std::vector<Tally> m_tallies;
+    std::vector<int> m_saidAt;  ///< n of the first credit of each point; kNever without one
+    bool m_ended = false;
+    std::vector<int> m_scored;        ///< step number of each entry of m_card.steps
+    std::vector<int> m_strictBroken;  ///< rules that are strict and must-pass
+    Scorecard m_card;
+};
+
+// Rules 1 to 3. A point keeps the n of its first credit; the credit is own when that comes before the first
+// prompt of its step.
+void Scorer::Judging::gather() {
+    const std::vector<Event>& events = m_attempt.events;
+    const std::vector<char> stands = standing(events);
+    for (std::size_t i = 0; i < events.size(); ++i) {
+        const Event& event = events[i];
+        m_ended = m_ended || event.kind == EventKind::End;
+        if (!stands[i] || event.step.empty()) continue;
+        const auto found = m_ready.stepIndex.find(event.step);
+        if (found == m_ready.stepIndex.end()) continue;
+        take(m_tallies[static_cast<std::size_t>(found->second)], event);
+        if (event.kind != EventKind::Say) continue;
+
+        const PreparedStep& prepared = step(found->second);
+        const auto begin = m_ready.points.begin() + prepared.firstPoint;
+        const auto end = begin + static_cast<std::ptrdiff_t>(prepared.step->say.size());
+        const auto point = std::find_if(begin, end, [&](const auto& p) { return p.id == event.point; });
+        if (point == end) continue;
+        if (point->number && carriesNumber(event) &&
+            !matches(event, boundsOf(*point->number, m_limits), point->number->tolerance))
+            continue;
+        int& first = m_saidAt[static_cast<std::size_t>(point - m_ready.points.begin())];
+        first = std::min(first, event.n);
+    }
+}
+
+Credit Scorer::Judging::creditOf(const PreparedStep& prepared, const Tally& tally, StepScore& score) const {
+    const Step& step = *prepared.step;
+    Credit credit;
+    credit.shownAny = step.show.empty() || tally.firstShow > 0;
+    credit.shownOwn = step.show.empty() || (tally.firstShow > 0 && tally.firstShow < tally.firstPrompt);
+    for (std::size_t p = 0; p < step.say.size(); ++p) {
+        const int at = m_saidAt[static_cast<std::size_t>(prepared.firstPoint) + p];
+        if (at != kNever) ++credit.saidAny;
+        if (at < tally.firstPrompt)
+            ++credit.saidOwn;
+        else
+            score.missedPoints.push_back(step.say[p].id);
+    }
+    return credit;
+}
+
+// Rules 4 and 5.
+void Scorer::Judging::judgeSteps() {
+    m_card.steps.reserve(m_ready.steps.size());
+    m_scored.reserve(m_ready.steps.size());
+    for (int i = 0; i < static_cast<int>(m_ready.steps.size()); ++i) {
+        if (!m_inScope[static_cast<std::size_t>(i)]) continue;
+        const PreparedStep& prepared = step(i);
+        m_scored.push_back(i);
+        StepScore& score = m_card.steps.emplace_back();
+        score.step = prepared.step->id;
+        score.zone = m_rules.zones[static_cast<std::size_t>(prepared.zone)].id;
+        score.needed = prepared.step->sayNeeded;
+        score.prompted = tally(i).prompted();
+        score.position = tally(i).position();
+        const Credit credit = creditOf(prepared, tally(i), score);
+        score.shown = credit.shownOwn;
+        score.said = credit.saidOwn;
+        score.outcome = outcomeOf(prepared, tally(i), credit, m_limits);
+    }
+}
+
+// Rule 6.
+void Scorer::Judging::sumUp() {
+    std::vector<ZoneScore> zones(m_rules.zones.size());
+    double showWeight = 0;
+    double shownWeight = 0;
+    std::size_t points = 0;
+    int pointsSaid = 0;
+    for (std::size_t k = 0; k < m_scored.size(); ++k) {
+        const StepScore& score = m_card.steps[k];
+        if (isUnseen(score.outcome)) continue;
+        const PreparedStep& prepared = step(m_scored[k]);
+        const int weight = prepared.step->weight;
+        ZoneScore& zone = zones[static_cast<std::size_t>(prepared.zone)];
+        zone.possible += weight;
+        if (score.outcome == StepOutcome::Satisfied) zone.earned += weight;
+        if (!prepared.step->show.empty()) {
+            showWeight += weight;
+            if (score.shown) shownWeight += weight;
+        }
+        points += prepared.step->say.size();
+        pointsSaid += score.said;
+    }
+    for (std::size_t z = 0; z < zones.size(); ++z) {
+        if (!m_zoneInScope[z]) continue;
+        zones[z].zone = m_rules.zones[z].id;
+        zones[z].percent = share(zones[z].earned, zones[z].possible, 0);
+        m_card.earned += zones[z].earned;
+        m_card.possible += zones[z].possible;
+        m_card.zones.push_back(std::move(zones[z]));
+    }
+    m_card.percent = share(m_card.earned, m_card.possible, 0);
+    m_card.shownPercent = share(shownWeight, showWeight, 100);
+    m_card.saidPercent = share(pointsSaid, static_cast<double>(points), 100);
+}
+
+// Rule 7.
+void Scorer::Judging::judgeOrder(bool withAlways) {
+    std::vector<int> sequence;
+    sequence.reserve(m_scored.size());
+    for (int i : m_scored)
+        if (tally(i).engaged()) sequence.push_back(i);
+    std::ranges::sort(sequence, {}, [&](int i) { return tally(i).position(); });
+    std::vector<int> prefer;
+    prefer.reserve(sequence.size());
+    for (int i : sequence) prefer.push_back(step(i).rank);
+
+    const Displaced order = displacedSteps(m_ready.relation, sequence, prefer, withAlways);
+    if (!sequence.empty())
+        m_card.orderPercent =
+            100 * (1 - static_cast<double>(order.set.size()) / static_cast<double>(sequence.size()));
+    if (order.faults.empty()) return;
+    for (int i : order.set) m_card.displaced.push_back(step(i).step->id);
+    for (int i : order.always) m_card.alwaysDisplaced.push_back(step(i).step->id);
+    m_card.orderFaults.reserve(order.faults.size());
+    for (const auto& [first, then] : order.faults) {
+        const int rule = m_ready.ruleOf(first, then);
+        m_card.orderFaults.push_back({step(first).step->id, step(then).step->id,
+                                      rule >= 0 ? m_rules.order[static_cast<std::size_t>(rule)].id : ""});
+    }
+    findBrokenRules();
+}
+
+void Scorer::Judging::findBrokenRules() {
+    const auto inSequence = [&](int i) {
+        return m_inScope[static_cast<std::size_t>(i)] != 0 && tally(i).engaged();
+    };
+    for (int rule = 0; rule < m_ready.relation.rules(); ++rule) {
+        const bool broken = std::ranges::any_of(m_ready.relation.statedPairs(rule), [&](const auto& pair) {
+            return inSequence(pair.first) && inSequence(pair.second) &&
+                   tally(pair.second).position() < tally(pair.first).position();
+        });
+        if (!broken) continue;
+        const OrderRule& stated = m_rules.order[static_cast<std::size_t>(rule)];
+        m_card.brokenRules.push_back(stated.id);
+        if (stated.strict && stated.mustPass) m_strictBroken.push_back(rule);
+    }
+}
+
+// Rules 8 and 9.
+void Scorer::Judging::decide() {
+    const PassRule& pass = m_rules.pass;
+    m_card.seconds = secondsWithoutPauses(m_attempt.events);
+    bool fails = false;
+    bool incomplete = !m_ended;
+    std::vector<Reason>& reasons = m_card.reasons;
+    if (m_card.percent < pass.percent - kPercentSlack) {
+        reasons.push_back({Reason::Code::BelowPercent, {}, {}});
+        fails = true;
+    }
+    for (std::size_t k = 0; k < m_scored.size(); ++k) {
+        const StepScore& score = m_card.steps[k];
+        if (!step(m_scored[k]).step->mustPass || score.outcome == StepOutcome::Satisfied ||
+            isUnseen(score.outcome))
+            continue;
+        reasons.push_back({Reason::Code::MustPass, score.step, {}});
+        fails = true;
+    }
+    for (int rule : m_strictBroken) {
+        reasons.push_back({Reason::Code::StrictOrder, {}, m_rules.order[static_cast<std::size_t>(rule)].id});
+        fails = true;
+    }
+    if (pass.minutes && m_card.seconds > *pass.minutes * kSecondsPerMinute) {
+        reasons.push_back({Reason::Code::OverTime, {}, {}});
+        fails = fails || pass.minutesFail;
+    }
+    for (std::size_t k = 0; k < m_scored.size(); ++k) {
+        const StepScore& score = m_card.steps[k];
+        if (!step(m_scored[k]).step->mustPass || !isUnseen(score.outcome)) continue;
+        reasons.push_back({Reason::Code::Unseen, score.step, {}});
+        incomplete = true;
+    }
+    if (!m_ended) reasons.push_back({Reason::Code::Unfinished, {}, {}});
+    m_card.result = fails        ? AttemptResult::Fail
+                    : incomplete ? AttemptResult::Incomplete
+                                 : AttemptResult::Pass;
+}
+
 Scorer::Scorer(std::shared_ptr<const Rubric> rubric)
     : m_prepared(std::make_unique<const Prepared>(std::move(rubric))) {}
 Scorer::~Scorer() = default;
@@ -330,170 +564,7 @@ const Rubric& Scorer::rubric() const {
 }
 
 Scorecard Scorer::score(const Attempt& attempt, bool withAlways) const {
-    const Prepared& ready = *m_prepared;
-    const Rubric& rules = *ready.rubric;
-    const std::vector<Event>& events = attempt.events;
-    const std::vector<Bounds> limits = ready.limitsOf(attempt.header);
-    std::vector<char> zoneInScope;
-    const std::vector<char> inScope = ready.scopeOf(attempt.header, zoneInScope);
-
-    Scorecard card;
-    card.attempt = attempt.header.id;
-    card.rubric = rules.id;
-    card.edition = rules.edition;
-
-    // Rules 1 to 3: gather. A point keeps the n of its first credit; credit is own when that comes before the
-    // first prompt.
-    std::vector<Tally> tallies(ready.steps.size());
-    std::vector<int> saidAt(ready.points.size(), kNever);
-    const std::vector<char> stands = standing(events);
-    bool ended = false;
-    for (std::size_t i = 0; i < events.size(); ++i) {
-        const Event& event = events[i];
-        ended = ended || event.kind == EventKind::End;
-        if (!stands[i] || event.step.empty()) continue;
-        const auto found = ready.stepIndex.find(event.step);
-        if (found == ready.stepIndex.end()) continue;
-        const auto index = static_cast<std::size_t>(found->second);
-        take(tallies[index], event);
-        if (event.kind != EventKind::Say) continue;
-        const auto begin = ready.points.begin() + ready.steps[index].firstPoint;
-        const auto end = begin + static_cast<std::ptrdiff_t>(ready.steps[index].step->say.size());
-        const auto point = std::find_if(begin, end, [&](const auto& p) { return p.id == event.point; });
-        if (point == end) continue;
-        if (point->number && carriesNumber(event)) {
-            const NumberRule& number = *point->number;
-            const Bounds& bounds =
-                number.limit >= 0 ? limits[static_cast<std::size_t>(number.limit)] : number.own;
-            if (!matches(event, bounds, number.tolerance)) continue;
-        }
-        int& first = saidAt[static_cast<std::size_t>(point - ready.points.begin())];
-        first = std::min(first, event.n);
-    }
-
-    // Rules 4 to 6: outcomes and sums.
-    std::vector<int> zoneEarned(rules.zones.size());
-    std::vector<int> zonePossible(rules.zones.size());
-    double showWeight = 0;
-    double shownWeight = 0;
-    int pointCount = 0;
-    int pointsSaid = 0;
-    std::vector<std::size_t> mustPassMissed;
-    std::vector<std::size_t> mustPassUnseen;
-    std::vector<int> sequence;
-    card.steps.reserve(ready.steps.size());
-    for (std::size_t i = 0; i < ready.steps.size(); ++i) {
-        if (!inScope[i]) continue;
-        const PreparedStep& prepared = ready.steps[i];
-        const Step& step = *prepared.step;
-        const Tally& tally = tallies[i];
-        StepScore& score = card.steps.emplace_back();
-        score.step = step.id;
-        score.zone = rules.zones[static_cast<std::size_t>(prepared.zone)].id;
-        score.needed = step.sayNeeded;
-        score.prompted = tally.prompted();
-        score.position = tally.position();
-
-        Credit credit;
-        credit.shownAny = step.show.empty() || tally.firstShow > 0;
-        credit.shownOwn = step.show.empty() || (tally.firstShow > 0 && tally.firstShow < tally.firstPrompt);
-        for (std::size_t p = 0; p < step.say.size(); ++p) {
-            const int at = saidAt[static_cast<std::size_t>(prepared.firstPoint) + p];
-            credit.saidAny += at != kNever;
-            if (at < tally.firstPrompt)
-                ++credit.saidOwn;
-            else
-                score.missedPoints.push_back(step.say[p].id);
-        }
-        score.shown = credit.shownOwn;
-        score.said = credit.saidOwn;
-        score.outcome = outcomeOf(prepared, tally, credit, limits);
-        if (tally.engaged()) sequence.push_back(static_cast<int>(i));
-
-        if (isUnseen(score.outcome)) {
-            if (step.mustPass) mustPassUnseen.push_back(card.steps.size() - 1);
-            continue;
-        }
-        const bool satisfied = score.outcome == StepOutcome::Satisfied;
-        if (step.mustPass && !satisfied) mustPassMissed.push_back(card.steps.size() - 1);
-        zonePossible[static_cast<std::size_t>(prepared.zone)] += step.weight;
-        if (satisfied) zoneEarned[static_cast<std::size_t>(prepared.zone)] += step.weight;
-        if (!step.show.empty()) {
-            showWeight += step.weight;
-            if (credit.shownOwn) shownWeight += step.weight;
-        }
-        pointCount += static_cast<int>(step.say.size());
-        pointsSaid += credit.saidOwn;
-    }
-    for (std::size_t z = 0; z < rules.zones.size(); ++z) {
-        if (!zoneInScope[z]) continue;
-        card.zones.push_back(
-            {rules.zones[z].id, share(zoneEarned[z], zonePossible[z], 0), zoneEarned[z], zonePossible[z]});
-        card.earned += zoneEarned[z];
-        card.possible += zonePossible[z];
-    }
-    card.percent = share(card.earned, card.possible, 0);
-    card.shownPercent = share(shownWeight, showWeight, 100);
-    card.saidPercent = share(pointsSaid, pointCount, 100);
-
-    // Rule 7: order.
-    std::ranges::sort(sequence, {}, [&](int i) { return tallies[static_cast<std::size_t>(i)].position(); });
-    std::vector<int> prefer;
-    prefer.reserve(sequence.size());
-    for (int i : sequence) prefer.push_back(ready.steps[static_cast<std::size_t>(i)].rank);
-    const Displaced order = displacedSteps(ready.relation, sequence, prefer, withAlways);
-    const auto idOf = [&](int i) -> const std::string& {
-        return ready.steps[static_cast<std::size_t>(i)].step->id;
-    };
-    for (int i : order.set) card.displaced.push_back(idOf(i));
-    for (int i : order.always) card.alwaysDisplaced.push_back(idOf(i));
-    card.orderFaults.reserve(order.faults.size());
-    for (const auto& [first, then] : order.faults) {
-        const int rule = ready.ruleOf(first, then);
-        card.orderFaults.push_back(
-            {idOf(first), idOf(then), rule >= 0 ? rules.order[static_cast<std::size_t>(rule)].id : ""});
-    }
-    if (!sequence.empty())
-        card.orderPercent =
-            100 * (1 - static_cast<double>(order.set.size()) / static_cast<double>(sequence.size()));
-    std::vector<int> strictBroken;
-    for (int rule = 0; rule < ready.relation.rules() && !order.faults.empty(); ++rule) {
-        const auto& pairs = ready.relation.statedPairs(rule);
-        const bool broken = std::ranges::any_of(pairs, [&](const auto& pair) {
-            const Tally& a = tallies[static_cast<std::size_t>(pair.first)];
-            const Tally& b = tallies[static_cast<std::size_t>(pair.second)];
-            return inScope[static_cast<std::size_t>(pair.first)] &&
-                   inScope[static_cast<std::size_t>(pair.second)] && a.engaged() && b.engaged() &&
-                   b.position() < a.position();
-        });
-        if (!broken) continue;
-        const OrderRule& stated = rules.order[static_cast<std::size_t>(rule)];
-        card.brokenRules.push_back(stated.id);
-        if (stated.strict && stated.mustPass) strictBroken.push_back(rule);
-    }
-
-    // Rules 8 and 9: time and result.
-    card.seconds = runningSecondsOf(events);
-    const bool below = card.percent < rules.pass.percent - kPercentSlack;
-    const bool over = rules.pass.minutes && card.seconds > *rules.pass.minutes * kSecondsPerMinute;
-    if (below) card.reasons.push_back({Reason::Code::BelowPercent, {}, {}});
-    for (std::size_t i : mustPassMissed)
-        card.reasons.push_back({Reason::Code::MustPass, card.steps[i].step, {}});
-    for (int rule : strictBroken)
-        card.reasons.push_back(
-            {Reason::Code::StrictOrder, {}, rules.order[static_cast<std::size_t>(rule)].id});
-    if (over) card.reasons.push_back({Reason::Code::OverTime, {}, {}});
-    for (std::size_t i : mustPassUnseen)
-        card.reasons.push_back({Reason::Code::Unseen, card.steps[i].step, {}});
-    if (!ended) card.reasons.push_back({Reason::Code::Unfinished, {}, {}});
-
-    if (below || !mustPassMissed.empty() || !strictBroken.empty() || (over && rules.pass.minutesFail))
-        card.result = AttemptResult::Fail;
-    else if (!mustPassUnseen.empty() || !ended)
-        card.result = AttemptResult::Incomplete;
-    else
-        card.result = AttemptResult::Pass;
-    return card;
+    return Judging(*m_prepared, attempt).run(withAlways);
 }
 
 Scorecard score(const Rubric& rubric, const Attempt& attempt, bool withAlways) {
