@@ -32,7 +32,8 @@ struct ZoneNow {
     bool weak = false;                 ///< the whole interval lies under the pass mark
 };
 
-/// The last `last` attempts together, in the walk order of the newest rubric.
+/// The last `last` attempts with the newest attempt's rubric (any edition) together, in the walk order of the
+/// newest. Zones that were never observed are listed with counts of 0.
 [[nodiscard]] std::vector<ZoneNow> zonesNow(const std::vector<ScoredAttempt>& attempts, int last = 3,
                                             double level = 0.8);
 
@@ -82,11 +83,11 @@ struct SayNext {
 };
 
 /// Every observed step of the last attempt that is not satisfied, ranked: must-pass, then missed in more of
-/// the recent (at most four) attempts, then weight, then walk order.
+/// the recent (at most four, same rubric, any edition) attempts, then weight, then walk order.
 [[nodiscard]] std::vector<SayNext> sayNextTime(const std::vector<ScoredAttempt>& attempts);
 
-/// In how many of the latest attempts in a row every observed must-pass step of the zone/rubric was
-/// satisfied.
+/// In how many of the latest attempts in a row every observed must-pass step was satisfied. An attempt in
+/// which none was observed neither counts nor ends the row.
 [[nodiscard]] int cleanMustPassInARow(const std::vector<ScoredAttempt>& attempts);
 
 }  // namespace markerlamp::core
