@@ -98,17 +98,20 @@ bool carriesNumber(const Event& event) {
 /// A retracted event counts here like any other: the clock ran all the same.
 double secondsWithoutPauses(const std::vector<Event>& events) {
     if (events.empty()) return 0;
-    double paused = 0;
-    std::optional<double> since;
+    double pauses = 0;
+    bool paused = false;
+    double since = 0;
     for (const Event& event : events) {
-        if (event.kind == EventKind::Pause && !since) since = event.t;
-        if (event.kind == EventKind::Resume && since) {
-            paused += event.t - *since;
-            since.reset();
+        if (event.kind == EventKind::Pause && !paused) {
+            paused = true;
+            since = event.t;
+        } else if (event.kind == EventKind::Resume && paused) {
+            paused = false;
+            pauses += event.t - since;
         }
     }
-    if (since) paused += events.back().t - *since;
-    return events.back().t - events.front().t - paused;
+    if (paused) pauses += events.back().t - since;
+    return events.back().t - events.front().t - pauses;
 }
 
 double share(double part, double whole, double whenNothing) {
