@@ -8,10 +8,14 @@
 #include "db/event_writer.h"
 #include "db/program_file.h"
 
+#include <QDateTime>
 #include <QObject>
 #include <QString>
 
+#include <map>
 #include <memory>
+
+class QLockFile;
 
 namespace markerlamp::app {
 
@@ -19,8 +23,11 @@ class Session final : public QObject {
     Q_OBJECT
 
 public:
+    /// Refuses with ErrorKind::Busy while another window has the file open. What an earlier run could not
+    /// store is stored first.
     static core::Result<std::unique_ptr<Session>> open(const QString& path);
-    /// New file with the built-in rubrics; demo: also the invented district.
+    /// New file with the built-in rubrics; demo: also the invented district. Leaves nothing behind when it
+    /// fails.
     static core::Result<std::unique_ptr<Session>> create(const QString& path, bool demo);
     ~Session() override;
 
@@ -33,10 +40,16 @@ public:
     quint64 append(const QString& attemptId, std::vector<core::Event> events);
     /// Waits for the writer; used before pages read what was just written, and when the program ends.
     bool flush(int milliseconds = 5000);
+    /// When the last press became durable; invalid before the first one.
+    [[nodiscard]] QDateTime lastStored() const { return m_lastStored; }
+    /// The highest ticket that is durable.
+    [[nodiscard]] quint64 storedUpTo() const { return m_storedUpTo; }
 
     /// All attempts of a trainee that are fit for history (ended, not set aside, not second scorings),
     /// scored, oldest first. upTo: only those not after this attempt; empty: all.
     core::Result<std::vector<core::ScoredAttempt>> history(const QString& trainee, const QString& upTo = {});
+    /// One attempt with its card, whatever its state; with the steps that every smallest set contains.
+    core::Result<core::ScoredAttempt> scored(const QString& attemptId);
 
     /// Pages call these after they changed something.
     void notePeopleChanged();
@@ -53,8 +66,16 @@ signals:
 
 private:
     Session();
+    static core::Result<std::unique_ptr<Session>> lock(const QString& path);
+    core::Result<void> begin(const QString& path);
+    core::Result<const core::Scorer*> scorer(const std::string& rubric, int edition);
+
+    std::unique_ptr<QLockFile> m_lock;
     std::unique_ptr<db::ProgramFile> m_file;
-    std::unique_ptr<db::EventWriter> m_writer;
+    std::map<std::pair<std::string, int>, core::Scorer> m_scorers;
+    QDateTime m_lastStored;
+    quint64 m_storedUpTo = 0;
+    std::unique_ptr<db::EventWriter> m_writer;  // last: its thread ends before anything it tells about
 };
 
 }  // namespace markerlamp::app

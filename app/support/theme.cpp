@@ -124,6 +124,13 @@ QString Theme::styleSheet() const {
         "QMenu::item{padding:%p8%px %p24%px}QMenu::item:selected{background:%ink%;color:%ground%}"
         "QMenu::item:disabled{color:%line%}"
         "QStatusBar{background:%panel%;color:%ink%}QStatusBar::item{border:0}"
+        "QTableView[flat=\"true\"],QTreeView[flat=\"true\"],QTableView[flat=\"true\"]:focus,QTreeView[flat="
+        "\"true\"]:"
+        "focus{border:0}"
+        "QPushButton[link=\"true\"]{border:0;min-height:%h24%px;padding:0 "
+        "2px;background:transparent;color:%ink%}"
+        "QPushButton[link=\"true\"]:focus{border:3px solid %ink%}"
+        "QScrollArea{border:0;background:%ground%}"
         "QToolTip{background:%panel%;color:%ink%;border:1px solid %line%}");
     if (m_choice == Choice::System) return {};
     sheet.replace(QLatin1String("%ground%"), r.ground.name())

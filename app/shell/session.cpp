@@ -1,0 +1,179 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "app/shell/session.h"
+
+#include "app/shell/new_program.h"
+#include "app/support/display.h"
+
+#include <QCryptographicHash>
+#include <QDir>
+#include <QFileInfo>
+#include <QLockFile>
+#include <QStandardPaths>
+
+#include <algorithm>
+
+namespace markerlamp::app {
+
+namespace {
+
+std::filesystem::path fsPath(const QString& path) {
+    return std::filesystem::path(QFile::encodeName(path).toStdString());
+}
+
+/// One lock per file, wherever the file lies: in the run-time folder, so that a crash leaves nothing beside
+/// the records and a file on a read-only disk can be looked at.
+QString lockPath(const QString& path) {
+    QString dir = QStandardPaths::writableLocation(QStandardPaths::RuntimeLocation);
+    if (dir.isEmpty()) dir = QDir::tempPath();
+    const QFileInfo info(path);
+    const QString real = info.exists() ? info.canonicalFilePath() : info.absoluteFilePath();
+    const QByteArray hash = QCryptographicHash::hash(real.toUtf8(), QCryptographicHash::Sha256).toHex();
+    return QDir(dir).filePath(QStringLiteral("markerlamp-%1.lock").arg(QLatin1String(hash.left(24))));
+}
+
+}  // namespace
+
+Session::Session() = default;
+Session::~Session() = default;
+
+core::Result<std::unique_ptr<Session>> Session::lock(const QString& path) {
+    std::unique_ptr<Session> session(new Session);
+    session->m_lock = std::make_unique<QLockFile>(lockPath(path));
+    session->m_lock->setStaleLockTime(0);  // only a dead owner makes a lock stale, not a long day
+    if (!session->m_lock->tryLock(200)) {
+        if (session->m_lock->error() == QLockFile::LockFailedError)
+            return core::fail(
+                core::ErrorKind::Busy,
+                ss(tr("%1 is open in another window on this computer; use that window, or close "
+                      "it first")
+                       .arg(QDir::toNativeSeparators(path))));
+        session->m_lock.reset();  // no place for a lock: better open than not at all
+    }
+    return session;
+}
+
+core::Result<void> Session::begin(const QString& path) {
+    // What an earlier run had to leave in the spill file belongs in before anybody reads.
+    if (auto recovered = db::EventWriter::recoverSpill(fsPath(path)); !recovered)
+        return core::fail(recovered.error());
+    auto file = db::ProgramFile::open(fsPath(path));
+    if (!file) return core::fail(file.error());
+    m_file = std::move(*file);
+    const auto stored = [this](std::uint64_t upTo) {
+        QMetaObject::invokeMethod(
+            this,
+            [this, upTo] {
+                m_storedUpTo = std::max<quint64>(m_storedUpTo, upTo);
+                m_lastStored = QDateTime::currentDateTime();
+                emit this->stored(upTo);
+            },
+            Qt::QueuedConnection);
+    };
+    const auto inTrouble = [this](const core::Error* error, std::size_t waiting) {
+        const QString message = error != nullptr ? errorText(*error, 1) : QString();
+        QMetaObject::invokeMethod(
+            this, [this, message, waiting] { emit trouble(message, static_cast<int>(waiting)); },
+            Qt::QueuedConnection);
+    };
+    m_writer = std::make_unique<db::EventWriter>(fsPath(path), stored, inTrouble);
+    return {};
+}
+
+core::Result<std::unique_ptr<Session>> Session::open(const QString& path) {
+    if (!QFileInfo::exists(path))
+        return core::fail(core::ErrorKind::NotFound,
+                          ss(tr("there is no file %1").arg(QDir::toNativeSeparators(path))));
+    auto session = lock(path);
+    if (!session) return session;
+    if (auto begun = (*session)->begin(path); !begun) return core::fail(begun.error());
+    return session;
+}
+
+core::Result<std::unique_ptr<Session>> Session::create(const QString& path, bool demo) {
+    auto session = lock(path);
+    if (!session) return session;
+    if (auto made = makeProgram(fsPath(path), demo); !made) return core::fail(made.error());
+    if (auto begun = (*session)->begin(path); !begun) return core::fail(begun.error());
+    return session;
+}
+
+QString Session::path() const {
+    return QFile::decodeName(QByteArray::fromStdString(m_file->path().string()));
+}
+
+QString Session::title() const {
+    const auto title = m_file->fact("program.title");
+    if (title && *title && !(*title)->empty()) return qs(**title);
+    return QFileInfo(path()).completeBaseName();
+}
+
+quint64 Session::startAttempt(const core::AttemptHeader& header) {
+    return m_writer->startAttempt(header);
+}
+quint64 Session::append(const QString& attemptId, std::vector<core::Event> events) {
+    return m_writer->append(ss(attemptId), std::move(events));
+}
+bool Session::flush(int milliseconds) {
+    return m_writer->flush(std::chrono::milliseconds(milliseconds));
+}
+
+core::Result<const core::Scorer*> Session::scorer(const std::string& rubric, int edition) {
+    const auto key = std::make_pair(rubric, edition);
+    auto found = m_scorers.find(key);
+    if (found == m_scorers.end()) {
+        auto loaded = m_file->rubric(rubric, edition);
+        if (!loaded) return core::fail(loaded.error());
+        found = m_scorers.emplace(key, core::Scorer(*loaded)).first;
+    }
+    return &found->second;
+}
+
+core::Result<core::ScoredAttempt> Session::scored(const QString& attemptId) {
+    auto attempt = m_file->attempt(ss(attemptId));
+    if (!attempt) return core::fail(attempt.error());
+    auto made = scorer(attempt->header.rubric, attempt->header.edition);
+    if (!made) return core::fail(made.error());
+    auto rubric = m_file->rubric(attempt->header.rubric, attempt->header.edition);
+    if (!rubric) return core::fail(rubric.error());
+    core::Scorecard card = (*made)->score(*attempt, true);
+    return core::ScoredAttempt{*rubric, std::move(*attempt), std::move(card)};
+}
+
+core::Result<std::vector<core::ScoredAttempt>> Session::history(const QString& trainee, const QString& upTo) {
+    auto infos = m_file->attempts(ss(trainee));
+    if (!infos) return core::fail(infos.error());
+    QDateTime last;
+    for (const db::AttemptInfo& info : *infos)
+        if (!upTo.isEmpty() && qs(info.id) == upTo) last = startedAt(info.started);
+    std::vector<core::ScoredAttempt> history;
+    for (auto info = infos->rbegin(); info != infos->rend(); ++info) {
+        if (info->state != db::AttemptState::Ended || !info->of.empty()) continue;
+        if (last.isValid() && qs(info->id) != upTo && startedAt(info->started) >= last) continue;
+        auto attempt = m_file->attempt(info->id);
+        if (!attempt) return core::fail(attempt.error());
+        auto made = scorer(info->rubric, info->edition);
+        if (!made) return core::fail(made.error());
+        auto rubric = m_file->rubric(info->rubric, info->edition);
+        if (!rubric) return core::fail(rubric.error());
+        core::Scorecard card = (*made)->score(*attempt);
+        history.push_back({*rubric, std::move(*attempt), std::move(card)});
+    }
+    std::stable_sort(history.begin(), history.end(), [](const auto& a, const auto& b) {
+        return startedAt(a.attempt.header.started) < startedAt(b.attempt.header.started);
+    });
+    return history;
+}
+
+void Session::notePeopleChanged() {
+    emit peopleChanged();
+}
+void Session::noteAttemptChanged(const QString& id) {
+    emit attemptChanged(id);
+}
+void Session::noteRubricsChanged() {
+    emit rubricsChanged();
+}
+
+}  // namespace markerlamp::app

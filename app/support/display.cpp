@@ -1,0 +1,154 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "app/support/display.h"
+
+#include <QCoreApplication>
+#include <QLocale>
+
+#include <cmath>
+
+namespace markerlamp::app {
+
+namespace {
+
+QString tr(const char* text, const char* comment = nullptr, int n = -1) {
+    return QCoreApplication::translate("Display", text, comment, n);
+}
+
+}  // namespace
+
+QString errorText(const core::Error& error, int most) {
+    QStringList lines;
+    if (!error.message.empty()) lines << qs(error.message);
+    int left = most;
+    for (const core::Problem& problem : error.problems) {
+        if (left-- == 0) {
+            lines << tr("and %n more", nullptr, static_cast<int>(error.problems.size()) - most);
+            break;
+        }
+        lines << qs(core::toText(problem));
+    }
+    return lines.join(QLatin1Char('\n'));
+}
+
+QDateTime startedAt(const std::string& iso) {
+    return QDateTime::fromString(qs(iso), Qt::ISODate);
+}
+
+std::string nowIso() {
+    const QDateTime now = QDateTime::currentDateTime();
+    return ss(now.toOffsetFromUtc(now.offsetFromUtc()).toString(Qt::ISODate));
+}
+
+QDate isoDate(const std::string& iso) {
+    return QDate::fromString(qs(iso), Qt::ISODate);
+}
+
+QString longDate(const QDate& date) {
+    return date.isValid() ? QLocale().toString(date, tr("d MMM yyyy", "a date with its year")) : QString();
+}
+
+QString shortDate(const QDate& date) {
+    return date.isValid() ? QLocale().toString(date, tr("d MMM", "a date without its year")) : QString();
+}
+
+QString endsText(const QDate& end, const QDate& today) {
+    if (!end.isValid()) return tr("no date");
+    const int days = static_cast<int>(today.daysTo(end));
+    if (days < 0) return tr("ended %1").arg(longDate(end));
+    return tr("ends %1 (%n day(s))", nullptr, days).arg(longDate(end));
+}
+
+QString percentText(double percent) {
+    // 79.9 must not read as the 80 that would pass.
+    return tr("%1 %", "a percentage").arg(QLocale().toString(std::floor(percent + 1e-9), 'f', 0));
+}
+
+QString clockText(double seconds) {
+    const auto whole = static_cast<long long>(std::floor(std::max(0.0, seconds)));
+    const auto two = [](long long v) { return QStringLiteral("%1").arg(v, 2, 10, QLatin1Char('0')); };
+    if (whole < 3600) return two(whole / 60) + QLatin1Char(':') + two(whole % 60);
+    return QString::number(whole / 3600) + QLatin1Char(':') + two(whole / 60 % 60) + QLatin1Char(':') +
+           two(whole % 60);
+}
+
+QString numberText(double value) {
+    QLocale locale;
+    locale.setNumberOptions(QLocale::OmitGroupSeparator);
+    for (int decimals = 0; decimals < 3; ++decimals) {
+        const double scale = std::pow(10.0, decimals);
+        if (std::abs(std::round(value * scale) / scale - value) < 1e-9)
+            return locale.toString(value, 'f', decimals);
+    }
+    return locale.toString(value, 'f', 3);
+}
+
+QString boundsText(std::optional<double> low, std::optional<double> high, const QString& unit,
+                   bool exclusive) {
+    QString text;
+    if (low && high)
+        text = exclusive ? tr("between %1 and %2, ends left out").arg(numberText(*low), numberText(*high))
+                         : tr("%1 to %2").arg(numberText(*low), numberText(*high));
+    else if (high)
+        text = (exclusive ? tr("under %1") : tr("at most %1")).arg(numberText(*high));
+    else if (low)
+        text = (exclusive ? tr("over %1") : tr("at least %1")).arg(numberText(*low));
+    if (text.isEmpty() || unit.isEmpty()) return text;
+    return tr("%1 %2", "bounds and their unit").arg(text, unit);
+}
+
+QString outcomeWord(core::StepOutcome outcome) {
+    switch (outcome) {
+        case core::StepOutcome::Satisfied:
+            return tr("satisfied");
+        case core::StepOutcome::Partial:
+            return tr("partial");
+        case core::StepOutcome::Wrong:
+            return tr("wrong");
+        case core::StepOutcome::Prompted:
+            return tr("prompted");
+        case core::StepOutcome::Omitted:
+            return tr("omitted");
+        case core::StepOutcome::Unseen:
+            return tr("not observed");
+        case core::StepOutcome::Unreached:
+            return tr("not reached");
+    }
+    return {};
+}
+
+QString resultWord(core::AttemptResult result) {
+    switch (result) {
+        case core::AttemptResult::Pass:
+            return tr("Meets the pass rule");
+        case core::AttemptResult::Fail:
+            return tr("Does not meet the pass rule");
+        case core::AttemptResult::Incomplete:
+            return tr("Incomplete");
+    }
+    return {};
+}
+
+QString reasonText(const core::Reason& reason, const core::Rubric& rubric, const core::Scorecard& card) {
+    const core::Step* step = rubric.step(reason.step);
+    const QString title = step != nullptr ? qs(step->title) : qs(reason.step);
+    switch (reason.code) {
+        case core::Reason::Code::BelowPercent:
+            return tr("%1 is below the pass mark of %2")
+                .arg(percentText(card.percent), percentText(rubric.pass.percent));
+        case core::Reason::Code::MustPass:
+            return tr("must pass: %1").arg(title);
+        case core::Reason::Code::StrictOrder:
+            return tr("strict order broken: %1").arg(qs(reason.rule));
+        case core::Reason::Code::OverTime:
+            return tr("longer than %1 minutes").arg(numberText(rubric.pass.minutes.value_or(0)));
+        case core::Reason::Code::Unseen:
+            return tr("must pass, not observed: %1").arg(title);
+        case core::Reason::Code::Unfinished:
+            return tr("not finished");
+    }
+    return {};
+}
+
+}  // namespace markerlamp::app
