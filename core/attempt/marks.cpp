@@ -189,19 +189,24 @@ std::optional<Limit> pointLimit(const Rubric& rubric, const AttemptHeader& heade
     return Limit{{}, number.low, number.high, number.unit, false, {}};
 }
 
-double runningSeconds(const Attempt& attempt) {
-    if (attempt.events.empty()) return 0;
-    double paused = 0;
-    std::optional<double> since;
+double pausedSeconds(const Attempt& attempt) {
+    double pauses = 0;
+    bool paused = false;
+    double since = 0;
     for (const Event& event : attempt.events) {
-        if (event.kind == EventKind::Pause && !since) since = event.t;
-        if (event.kind == EventKind::Resume && since) {
-            paused += event.t - *since;
-            since.reset();
+        if (event.kind == EventKind::Pause && !paused) {
+            paused = true;
+            since = event.t;
+        } else if (event.kind == EventKind::Resume && paused) {
+            paused = false;
+            pauses += event.t - since;
         }
     }
-    if (since) paused += attempt.events.back().t - *since;
-    return attempt.events.back().t - paused;
+    return paused ? pauses + attempt.events.back().t - since : pauses;
+}
+
+double runningSeconds(const Attempt& attempt) {
+    return attempt.events.empty() ? 0 : attempt.events.back().t - pausedSeconds(attempt);
 }
 
 }  // namespace markerlamp::core

@@ -59,6 +59,9 @@ struct StepMarks {
 [[nodiscard]] std::optional<Limit> pointLimit(const Rubric& rubric, const AttemptHeader& header,
                                               const PointNumber& number);
 
+/// Seconds between each pause and its resume; an open pause lasts to the last event.
+[[nodiscard]] double pausedSeconds(const Attempt& attempt);
+
 /// Clock of the attempt at time t of the last event: seconds without pauses.
 [[nodiscard]] double runningSeconds(const Attempt& attempt);
 

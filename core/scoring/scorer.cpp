@@ -3,6 +3,7 @@
 // The scoring rules, in the order in which they are written down: what stands, what was engaged, credit, the
 // parts of a step, its outcome, the sums, the order, the result.
 
+#include "core/attempt/marks.h"
 #include "core/scoring/displaced.h"
 #include "core/scoring/scorecard.h"
 
@@ -95,23 +96,10 @@ bool carriesNumber(const Event& event) {
     return event.value || event.low || event.high;
 }
 
-/// A retracted event counts here like any other: the clock ran all the same.
-double secondsWithoutPauses(const std::vector<Event>& events) {
-    if (events.empty()) return 0;
-    double pauses = 0;
-    bool paused = false;
-    double since = 0;
-    for (const Event& event : events) {
-        if (event.kind == EventKind::Pause && !paused) {
-            paused = true;
-            since = event.t;
-        } else if (event.kind == EventKind::Resume && paused) {
-            paused = false;
-            pauses += event.t - since;
-        }
-    }
-    if (paused) pauses += events.back().t - since;
-    return events.back().t - events.front().t - pauses;
+/// Retracted events and retracts count here like any other: the clock ran all the same.
+double secondsOf(const Attempt& attempt) {
+    const std::vector<Event>& events = attempt.events;
+    return events.empty() ? 0 : events.back().t - events.front().t - pausedSeconds(attempt);
 }
 
 double share(double part, double whole, double whenNothing) {
@@ -230,18 +218,6 @@ int Scorer::Prepared::ruleOf(int first, int then) const {
 }
 
 namespace {
-
-/// Which events no retract names.
-std::vector<char> standing(const std::vector<Event>& events) {
-    std::vector<char> stands(events.size(), 1);
-    for (const Event& event : events) {
-        if (event.kind != EventKind::Retract) continue;
-        const int index = event.retracts - 1;
-        if (index >= 0 && index < static_cast<int>(events.size()))
-            stands[static_cast<std::size_t>(index)] = 0;
-    }
-    return stands;
-}
 
 void engage(Tally& tally, int n) {
     if (tally.firstEngaged == 0) tally.firstEngaged = n;
@@ -379,7 +355,7 @@ private:
 // prompt of its step.
 void Scorer::Judging::gather() {
     const std::vector<Event>& events = m_attempt.events;
-    const std::vector<char> stands = standing(events);
+    const std::vector<bool> stands = standingEvents(m_attempt);
     for (std::size_t i = 0; i < events.size(); ++i) {
         const Event& event = events[i];
         m_ended = m_ended || event.kind == EventKind::End;
@@ -520,7 +496,7 @@ void Scorer::Judging::findBrokenRules() {
 // Rules 8 and 9.
 void Scorer::Judging::decide() {
     const PassRule& pass = m_rules.pass;
-    m_card.seconds = secondsWithoutPauses(m_attempt.events);
+    m_card.seconds = secondsOf(m_attempt);
     bool fails = false;
     bool incomplete = !m_ended;
     std::vector<Reason>& reasons = m_card.reasons;
