@@ -7,8 +7,6 @@
 
 namespace markerlamp::core {
 
-namespace {
-
 std::string_view toWord(Reason::Code code) {
     switch (code) {
         case Reason::Code::BelowPercent:
@@ -26,8 +24,6 @@ std::string_view toWord(Reason::Code code) {
     }
     return {};
 }
-
-}  // namespace
 
 std::string_view toWord(StepOutcome outcome) {
     switch (outcome) {

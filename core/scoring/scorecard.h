@@ -11,6 +11,7 @@
 
 #include <memory>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace markerlamp::core {
@@ -35,6 +36,8 @@ struct Reason {
 
     bool operator==(const Reason&) const = default;
 };
+
+[[nodiscard]] std::string_view toWord(Reason::Code code);
 
 struct OrderFault {
     std::string first;  ///< step that the rules want first, and that came later
