@@ -124,7 +124,7 @@ struct Scorer::Prepared {
     std::unordered_map<std::string_view, int> stepIndex;
     std::unordered_map<std::string_view, int> limitIndex;
     OrderRelation relation;
-    /// For each step the (later step, rule) pairs that rules state, sorted by rule.
+    /// For each step the (later step, rule) pairs that rules state, sorted.
     std::vector<std::vector<std::pair<int, int>>> statedFrom;
 };
 
@@ -166,6 +166,7 @@ Scorer::Prepared::Prepared(std::shared_ptr<const Rubric> given)
     for (int rule = 0; rule < relation.rules(); ++rule)
         for (const auto& [a, b] : relation.statedPairs(rule))
             statedFrom[static_cast<std::size_t>(a)].emplace_back(b, rule);
+    for (auto& stated : statedFrom) std::ranges::sort(stated);
 }
 
 NumberRule Scorer::Prepared::numberRule(const std::string& limit, const std::optional<double>& low,
@@ -209,11 +210,12 @@ std::vector<char> Scorer::Prepared::scopeOf(const AttemptHeader& header, std::ve
 
 /// First rule that states the pair; else the first that states a pair from which the pair follows.
 int Scorer::Prepared::ruleOf(int first, int then) const {
+    const auto& stated = statedFrom[static_cast<std::size_t>(first)];
+    const auto found = std::ranges::lower_bound(stated, std::pair(then, 0));
+    if (found != stated.end() && found->first == then) return found->second;
     int implying = -1;
-    for (const auto& [after, rule] : statedFrom[static_cast<std::size_t>(first)]) {
-        if (after == then) return rule;
-        if (implying < 0 && relation.before(after, then)) implying = rule;
-    }
+    for (const auto& [after, rule] : stated)
+        if ((implying < 0 || rule < implying) && relation.before(after, then)) implying = rule;
     return implying;
 }
 

@@ -135,6 +135,7 @@ BENCHMARK(displacedShuffled)
     ->Args({60, 0})
     ->Args({150, 0})
     ->Args({150, 1})
+    ->Args({2000, 0})
     ->Unit(benchmark::kMicrosecond);
 
 void cardToJson(benchmark::State& state) {
