@@ -2,14 +2,103 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/cli/command_line.h"
+#include "core/rubric/rubric_reader.h"
 
+#include <nlohmann/json.hpp>
+
+#include <QFile>
 #include <QStringList>
+
+#include <cstdio>
 
 namespace markerlamp::app {
 
+namespace {
+
+constexpr const char* kHelp =
+    "Usage: markerlamp check RUBRIC [--json]\n\n"
+    "Tells whether a rubric (*.rubric.yaml) or a limit set (*.limits.yaml) is sound, and lists every problem "
+    "with its\n"
+    "line, its place and what would be right.\n\n"
+    "  --json   one JSON object on standard output: {ok, rubric, edition, problems:[{line, path, id, "
+    "message, remedy}]}\n"
+    "  --help   this text\n\n"
+    "Exit codes: 0 sound, 1 refused, 2 wrong usage, 3 the file cannot be read.\n";
+
+int wrongUsage(const char* message) {
+    std::fprintf(stderr, "markerlamp check: %s\n\n%s", message, kHelp);
+    return kWrongUsage;
+}
+
+}  // namespace
+
 int checkCommand(const QStringList& arguments) {
-    Q_UNUSED(arguments)
-    return kMachineFailed;
+    bool json = false;
+    QString path;
+    for (const QString& argument : arguments) {
+        if (argument == QLatin1String("--help") || argument == QLatin1String("-h")) {
+            std::fputs(kHelp, stdout);
+            return kDone;
+        }
+        if (argument == QLatin1String("--json"))
+            json = true;
+        else if (argument.startsWith(QLatin1Char('-')) || !path.isEmpty())
+            return wrongUsage(argument.startsWith(QLatin1Char('-')) ? "unknown option"
+                                                                    : "one document at a time");
+        else
+            path = argument;
+    }
+    if (path.isEmpty()) return wrongUsage("name the document");
+
+    QFile file(path);
+    if (!file.open(QIODevice::ReadOnly))
+        return reportError({core::ErrorKind::Machine,
+                            "cannot read " + path.toStdString() + ": " + file.errorString().toStdString(),
+                            {},
+                            {}});
+    const std::string text = file.read(static_cast<qint64>(core::kMaxRubricBytes) + 1).toStdString();
+    const std::string name = path.toStdString();
+
+    core::Error error;
+    nlohmann::ordered_json answer;
+    bool good = false;
+    if (path.endsWith(QLatin1String(".limits.yaml"))) {
+        const auto set = core::readLimitSet(text, name);
+        good = set.has_value();
+        answer["ok"] = good;
+        answer["limits"] = good ? nlohmann::ordered_json(set->id) : nlohmann::ordered_json(nullptr);
+        if (good && !json) std::printf("%s: sound, %zu limits\n", name.c_str(), set->limits.size());
+        if (!good) error = set.error();
+    } else {
+        const auto rubric = core::readRubric(text, name);
+        good = rubric.has_value();
+        answer["ok"] = good;
+        answer["rubric"] = good ? nlohmann::ordered_json(rubric->id) : nlohmann::ordered_json(nullptr);
+        answer["edition"] = good ? nlohmann::ordered_json(rubric->edition) : nlohmann::ordered_json(nullptr);
+        if (good) {
+            for (const core::Problem& warning : core::rubricWarnings(*rubric))
+                std::fprintf(stderr, "note: %s\n", core::toText(warning).c_str());
+            std::size_t steps = 0;
+            for (const core::Zone& zone : rubric->zones) steps += zone.steps.size();
+            if (!json)
+                std::printf("%s: sound, edition %d, %zu zones, %zu steps\n", name.c_str(), rubric->edition,
+                            rubric->zones.size(), steps);
+        } else {
+            error = rubric.error();
+        }
+    }
+    if (json) {
+        answer["problems"] = nlohmann::ordered_json::array();
+        for (const core::Problem& p : error.problems)
+            answer["problems"].push_back({{"line", p.line},
+                                          {"path", p.path},
+                                          {"id", p.id},
+                                          {"message", p.message},
+                                          {"remedy", p.remedy}});
+        std::printf("%s\n",
+                    answer.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace).c_str());
+    }
+    return good ? kDone : reportError(error);
 }
 
 }  // namespace markerlamp::app

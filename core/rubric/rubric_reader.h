@@ -40,4 +40,8 @@ inline constexpr std::size_t kMaxRubricBytes = 4u << 20;
 /// themselves).
 [[nodiscard]] Result<Rubric> withLimits(const Rubric& rubric, const LimitSet& set, int newEdition);
 
+/// What is accepted but will not look well on the screens: titles over 40 characters, over 12 steps in a
+/// zone, over 12 zones. Never a reason to refuse.
+[[nodiscard]] std::vector<Problem> rubricWarnings(const Rubric& rubric);
+
 }  // namespace markerlamp::core

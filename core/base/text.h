@@ -1,0 +1,23 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Small checks on text that every reader of documents needs.
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace markerlamp::core {
+
+/// Well-formed UTF-8 (RFC 3629: no surrogates, nothing overlong, at most U+10FFFF).
+[[nodiscard]] bool isUtf8(std::string_view text);
+/// Lower-case words of letters and digits joined by single hyphens.
+[[nodiscard]] bool isKebabCase(std::string_view text);
+/// YYYY-MM-DD, a day that exists (ISO 8601).
+[[nodiscard]] bool isIsoDate(std::string_view text);
+/// Fewest insertions, deletions and replacements that turn a into b (Levenshtein 1965).
+[[nodiscard]] int editDistance(std::string_view a, std::string_view b);
+/// The known word nearest to `word`, when it is near enough to be a slip; empty otherwise.
+[[nodiscard]] std::string nearest(std::string_view word, const std::vector<std::string>& known);
+
+}  // namespace markerlamp::core
