@@ -1,0 +1,252 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "core/people/people.h"
+
+#include "core/base/csv.h"
+#include "core/base/text.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <set>
+
+namespace markerlamp::core {
+
+namespace {
+
+/// A table with known columns; collects problems by row and column.
+class People {
+public:
+    People(std::string_view csv, const std::string& name, const std::vector<std::string>& columns,
+           const std::vector<std::string>& required)
+        : m_name(name) {
+        auto table = readCsv(csv, name);
+        if (!table) {
+            m_problems = table.error().problems;
+            return;
+        }
+        m_table = std::move(*table);
+        for (const std::string& column : m_table.header) {
+            if (std::ranges::find(columns, column) != columns.end()) continue;
+            const std::string near = nearest(column, columns);
+            std::string list;
+            for (const std::string& c : columns) list += (list.empty() ? "" : ", ") + c;
+            m_problems.push_back({name, 1, column, column, "unknown column \"" + column + "\"",
+                                  near.empty() ? "use only " + list : "did you mean \"" + near + "\"?"});
+        }
+        for (const std::string& column : required)
+            if (std::ranges::find(m_table.header, column) == m_table.header.end())
+                m_problems.push_back(
+                    {name, 1, column, column, "column \"" + column + "\" is missing", "add it"});
+    }
+
+    [[nodiscard]] std::size_t rows() const {
+        return m_problems.empty() || m_reading ? m_table.rows.size() : 0;
+    }
+    void begin() { m_reading = m_problems.empty(); }
+    [[nodiscard]] bool good() const { return m_problems.empty(); }
+    [[nodiscard]] tl::unexpected<Error> refusal() {
+        return fail("the table is refused", std::move(m_problems));
+    }
+
+    void problem(std::size_t row, const std::string& column, const std::string& value, std::string message,
+                 std::string remedy) {
+        if (m_problems.size() < 200)
+            m_problems.push_back(
+                {m_name, m_table.lines[row], column, value, std::move(message), std::move(remedy)});
+    }
+
+    std::string text(std::size_t row, const std::string& column, std::size_t most, bool required = false) {
+        const auto found = std::ranges::find(m_table.header, column);
+        if (found == m_table.header.end()) return {};
+        const std::string& value =
+            m_table.rows[row][static_cast<std::size_t>(found - m_table.header.begin())];
+        if (required && value.empty()) problem(row, column, {}, "\"" + column + "\" is empty", "give it");
+        if (value.size() > most)
+            problem(row, column, {}, "\"" + column + "\" is longer than " + std::to_string(most) + " bytes",
+                    "shorten it");
+        return value;
+    }
+
+    std::string key(std::size_t row) {
+        std::string value = text(row, "key", 200, true);
+        if (std::ranges::any_of(value, [](unsigned char c) { return c < 0x20 || c == 0x7f; }))
+            problem(row, "key", {}, "the key holds a control character", "use printable characters only");
+        if (!value.empty() && !m_keys.insert(value).second)
+            problem(row, "key", value, "key \"" + value + "\" stands twice", "give every row its own key");
+        return value;
+    }
+
+    std::string date(std::size_t row, const std::string& column) {
+        std::string value = text(row, column, 100);
+        if (!value.empty() && !isIsoDate(value))
+            problem(row, column, value, "\"" + value + "\" is not a date", "write it like 2026-03-31");
+        return value;
+    }
+
+private:
+    std::string m_name;
+    CsvTable m_table;
+    std::vector<Problem> m_problems;
+    std::set<std::string> m_keys;
+    bool m_reading = false;
+};
+
+std::string numberText(double value) {
+    std::array<char, 64> buffer{};
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
+    return {buffer.data(), end.ptr};
+}
+
+std::optional<double> toNumber(std::string_view text) {
+    double value = 0;
+    const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (error != std::errc() || rest != text.data() + text.size() || !std::isfinite(value))
+        return std::nullopt;
+    return value;
+}
+
+std::string_view trimmed(std::string_view text) {
+    while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+    while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
+    return text;
+}
+
+std::vector<std::string_view> split(std::string_view text, char by) {
+    std::vector<std::string_view> parts;
+    while (!text.empty()) {
+        const auto end = text.find(by);
+        if (const auto part = trimmed(text.substr(0, end)); !part.empty()) parts.push_back(part);
+        text.remove_prefix(end == std::string_view::npos ? text.size() : end + 1);
+    }
+    return parts;
+}
+
+/// "id low..high" with an open end left out.
+bool readBounds(std::string_view text, std::map<std::string, LimitBounds>& limits) {
+    const auto space = text.find(' ');
+    if (space == std::string_view::npos) return false;
+    const std::string id(text.substr(0, space));
+    const std::string_view range = trimmed(text.substr(space));
+    const auto dots = range.find("..");
+    if (!isKebabCase(id) || dots == std::string_view::npos || limits.contains(id)) return false;
+    LimitBounds bounds;
+    for (auto [part, bound] :
+         {std::pair{range.substr(0, dots), &bounds.low}, std::pair{range.substr(dots + 2), &bounds.high}}) {
+        if (part.empty()) continue;
+        *bound = toNumber(part);
+        if (!*bound) return false;
+    }
+    if ((!bounds.low && !bounds.high) || (bounds.low && bounds.high && *bounds.low > *bounds.high))
+        return false;
+    limits.emplace(id, bounds);
+    return true;
+}
+
+}  // namespace
+
+Result<std::vector<Trainee>> readPeopleCsv(std::string_view csv, const std::string& name) {
+    People table(csv, name,
+                 {"key", "name", "started", "permit_issued", "permit_expires", "medical_expires",
+                  "theory_percent", "theory_date", "group", "note"},
+                 {"key", "name"});
+    table.begin();
+    std::vector<Trainee> people;
+    for (std::size_t row = 0; row < table.rows(); ++row) {
+        Trainee t;
+        t.key = table.key(row);
+        t.name = table.text(row, "name", 200, true);
+        t.started = table.date(row, "started");
+        t.permitIssued = table.date(row, "permit_issued");
+        t.permitExpires = table.date(row, "permit_expires");
+        t.medicalExpires = table.date(row, "medical_expires");
+        t.theoryDate = table.date(row, "theory_date");
+        if (const std::string percent = table.text(row, "theory_percent", 40); !percent.empty()) {
+            t.theoryPercent = toNumber(percent);
+            if (!t.theoryPercent || *t.theoryPercent < 0 || *t.theoryPercent > 100)
+                table.problem(row, "theory_percent", percent, "\"" + percent + "\" is not between 0 and 100",
+                              "give the result in percent");
+        }
+        t.group = table.text(row, "group", 200);
+        t.note = table.text(row, "note", 20'000);
+        people.push_back(std::move(t));
+    }
+    if (!table.good()) return table.refusal();
+    return people;
+}
+
+Result<std::vector<Instructor>> readInstructorsCsv(std::string_view csv, const std::string& name) {
+    People table(csv, name, {"key", "name"}, {"key", "name"});
+    table.begin();
+    std::vector<Instructor> instructors;
+    for (std::size_t row = 0; row < table.rows(); ++row) {
+        std::string key = table.key(row);
+        instructors.push_back({std::move(key), table.text(row, "name", 200, true), false});
+    }
+    if (!table.good()) return table.refusal();
+    return instructors;
+}
+
+Result<std::vector<Bus>> readBusesCsv(std::string_view csv, const std::string& name) {
+    People table(csv, name, {"key", "title", "equipment", "limits", "note"}, {"key"});
+    table.begin();
+    std::vector<Bus> buses;
+    for (std::size_t row = 0; row < table.rows(); ++row) {
+        Bus bus;
+        bus.key = table.key(row);
+        bus.title = table.text(row, "title", 200);
+        const std::string tags = table.text(row, "equipment", 4000);
+        for (const auto tag : split(tags, ' ')) {
+            if (!isKebabCase(tag))
+                table.problem(row, "equipment", std::string(tag), "\"" + std::string(tag) + "\" is not a tag",
+                              "write tags in kebab-case, split by spaces");
+            bus.equipment.emplace_back(tag);
+        }
+        const std::string limits = table.text(row, "limits", 4000);
+        for (const auto bounds : split(limits, ';'))
+            if (!readBounds(bounds, bus.limits))
+                table.problem(row, "limits", std::string(bounds),
+                              "\"" + std::string(bounds) + "\" is not a limit",
+                              "write it like \"low-warning 60..\" or \"cut-out 120..140\"");
+        bus.note = table.text(row, "note", 20'000);
+        buses.push_back(std::move(bus));
+    }
+    if (!table.good()) return table.refusal();
+    return buses;
+}
+
+std::string writePeopleCsv(const std::vector<Trainee>& people) {
+    std::vector<std::vector<std::string>> rows;
+    for (const Trainee& t : people)
+        rows.push_back({t.key, t.name, t.started, t.permitIssued, t.permitExpires, t.medicalExpires,
+                        t.theoryPercent ? numberText(*t.theoryPercent) : std::string(), t.theoryDate, t.group,
+                        t.note});
+    return writeCsv({"key", "name", "started", "permit_issued", "permit_expires", "medical_expires",
+                     "theory_percent", "theory_date", "group", "note"},
+                    rows);
+}
+
+std::string writeInstructorsCsv(const std::vector<Instructor>& instructors) {
+    std::vector<std::vector<std::string>> rows;
+    for (const Instructor& i : instructors) rows.push_back({i.key, i.name});
+    return writeCsv({"key", "name"}, rows);
+}
+
+std::string writeBusesCsv(const std::vector<Bus>& buses) {
+    std::vector<std::vector<std::string>> rows;
+    for (const Bus& bus : buses) {
+        std::string tags;
+        for (const std::string& tag : bus.equipment) tags += (tags.empty() ? "" : " ") + tag;
+        std::string limits;
+        for (const auto& [id, bounds] : bus.limits)
+            limits += (limits.empty() ? "" : "; ") + id + " " +
+                      (bounds.low ? numberText(*bounds.low) : std::string()) + ".." +
+                      (bounds.high ? numberText(*bounds.high) : std::string());
+        rows.push_back({bus.key, bus.title, tags, limits, bus.note});
+    }
+    return writeCsv({"key", "title", "equipment", "limits", "note"}, rows);
+}
+
+}  // namespace markerlamp::core
