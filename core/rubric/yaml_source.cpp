@@ -53,6 +53,7 @@ struct Scan {
     int deepest = 0;
     int deepestLine = 0;
     int aliasLine = 0;
+    int secondLine = 0;  ///< where a second document begins
 };
 
 Scan scan(std::string_view yaml) {
@@ -61,6 +62,7 @@ Scan scan(std::string_view yaml) {
     int line = 1;
     char quote = 0;
     std::vector<int> indents;
+    bool begun = false;
     const auto note = [&] {
         const int depth = flow + static_cast<int>(indents.size());
         if (depth > found.deepest) {
@@ -76,6 +78,12 @@ Scan scan(std::string_view yaml) {
             std::size_t at = i;
             while (at < yaml.size() && yaml[at] == ' ') ++at;
             const bool content = at < yaml.size() && yaml[at] != '\n' && yaml[at] != '\r' && yaml[at] != '#';
+            if (content) {
+                const std::string_view marker = yaml.substr(i, 3);
+                if (begun && (marker == "---" || marker == "...") && found.secondLine == 0)
+                    found.secondLine = line;
+                begun = true;
+            }
             if (content && flow == 0) {
                 int column = static_cast<int>(at - i);
                 while (!indents.empty() && indents.back() > column) indents.pop_back();
@@ -164,16 +172,20 @@ std::optional<YAML::Node> parseYaml(std::string_view yaml, std::size_t mostBytes
                    "write the value out, or put text that begins with & or * in quotes");
         return std::nullopt;
     }
+    if (found.secondLine > 0) {
+        report.add(found.secondLine, {}, {}, "the text holds more than one document",
+                   "keep one document in a file");
+        return std::nullopt;
+    }
     try {
-        const std::vector<YAML::Node> documents = YAML::LoadAll(std::string(yaml));
-        if (documents.size() != 1 || !documents.front().IsMap()) {
-            report.add(1, {}, {},
-                       documents.size() > 1 ? "the text holds more than one document"
-                                            : "the document is not a mapping",
+        // Not LoadAll: it never comes back from some broken texts, such as one that begins with a comma.
+        YAML::Node document = YAML::Load(std::string(yaml));
+        if (!document.IsMap()) {
+            report.add(1, {}, {}, "the document is not a mapping",
                        "begin with \"format: \" and the other keys of the format");
             return std::nullopt;
         }
-        return documents.front();
+        return document;
     } catch (const YAML::Exception& e) {
         report.add(e.mark.line + 1, {}, {}, "not YAML: " + e.msg, "mend the text at this line");
     } catch (const std::exception& e) {
