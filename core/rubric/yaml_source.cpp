@@ -5,9 +5,12 @@
 
 #include "core/base/text.h"
 
+#include <yaml-cpp/eventhandler.h>
+
 #include <algorithm>
 #include <charconv>
 #include <cmath>
+#include <sstream>
 
 namespace markerlamp::core {
 
@@ -52,7 +55,6 @@ std::string shortened(const YAML::Node& node) {
 struct Scan {
     int deepest = 0;
     int deepestLine = 0;
-    int aliasLine = 0;
     int secondLine = 0;  ///< where a second document begins
 };
 
@@ -125,13 +127,30 @@ Scan scan(std::string_view yaml) {
             flow = std::max(0, flow - 1);
         } else if (c == '#' && (before == ' ' || before == '\n')) {
             while (i + 1 < yaml.size() && yaml[i + 1] != '\n') ++i;
-        } else if ((c == '&' || c == '*') && starts && found.aliasLine == 0 && i + 1 < yaml.size() &&
-                   yaml[i + 1] != ' ' && yaml[i + 1] != '\n') {
-            found.aliasLine = line;
         }
     }
     return found;
 }
+
+/// Finds the first alias without building anything: a few of them can stand for more nodes than memory holds.
+class AliasFinder final : public YAML::EventHandler {
+public:
+    int line = 0;
+
+    void OnDocumentStart(const YAML::Mark&) override {}
+    void OnDocumentEnd() override {}
+    void OnNull(const YAML::Mark&, YAML::anchor_t) override {}
+    void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
+        if (line == 0) line = mark.line + 1;
+    }
+    void OnScalar(const YAML::Mark&, const std::string&, YAML::anchor_t, const std::string&) override {}
+    void OnSequenceStart(const YAML::Mark&, const std::string&, YAML::anchor_t,
+                         YAML::EmitterStyle::value) override {}
+    void OnSequenceEnd() override {}
+    void OnMapStart(const YAML::Mark&, const std::string&, YAML::anchor_t,
+                    YAML::EmitterStyle::value) override {}
+    void OnMapEnd() override {}
+};
 
 }  // namespace
 
@@ -167,17 +186,20 @@ std::optional<YAML::Node> parseYaml(std::string_view yaml, std::size_t mostBytes
                    "write zones, steps and points as the format has them");
         return std::nullopt;
     }
-    if (found.aliasLine > 0) {
-        report.add(found.aliasLine, {}, {}, "anchors and aliases are not accepted",
-                   "write the value out, or put text that begins with & or * in quotes");
-        return std::nullopt;
-    }
     if (found.secondLine > 0) {
         report.add(found.secondLine, {}, {}, "the text holds more than one document",
                    "keep one document in a file");
         return std::nullopt;
     }
     try {
+        std::istringstream stream{std::string(yaml)};
+        YAML::Parser parser(stream);
+        AliasFinder aliases;
+        parser.HandleNextDocument(aliases);
+        if (aliases.line > 0) {
+            report.add(aliases.line, {}, {}, "an alias stands for a value", "write the value out");
+            return std::nullopt;
+        }
         // Not LoadAll: it never comes back from some broken texts, such as one that begins with a comma.
         YAML::Node document = YAML::Load(std::string(yaml));
         if (!document.IsMap()) {

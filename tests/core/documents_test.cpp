@@ -151,6 +151,8 @@ TEST(RubricReader, ShowsOneCircleOfRules) {
 TEST(RubricReader, RefusesHostileDocumentsWithoutReadingThem) {
     EXPECT_FALSE(readRubric("a: &x [1]\nb: [*x, *x]\n"));
     EXPECT_FALSE(readRubric(std::string(100'000, '[')));
+    EXPECT_FALSE(readRubric("about: |\n  \"\nx: " + std::string(100'000, '[')))
+        << "a quote that hides the nesting";
     std::string deep;
     for (int i = 0; i < 2000; ++i) deep += std::string(static_cast<std::size_t>(i), ' ') + "a:\n";
     EXPECT_FALSE(readRubric(deep));
@@ -165,10 +167,21 @@ TEST(RubricReader, RefusesHostileDocumentsWithoutReadingThem) {
     EXPECT_FALSE(readRubric(std::string("a\0b", 3)));
 }
 
+TEST(RubricReader, TakesStarsAmpersandsAndBracketsInTextAsText) {
+    std::string text = with(kSmall, "title: Guarded start", "title: Wheels & *all* lamps [both]");
+    text = with(text, "edition: 2\n",
+                "edition: 2\nabout: |\n  *note* see &this\n  [ an open bracket, a \" quote\n");
+    const auto read = readRubric(text);
+    ASSERT_TRUE(read) << toText(read.error().problems.front());
+    EXPECT_EQ(read->zones[0].steps[0].title, "Wheels & *all* lamps [both]");
+}
+
 TEST(RubricReader, ADocumentCutAnywhereIsRefusedOrSound) {
     for (std::size_t length = 0; length < kSmall.size(); ++length) {
         const auto read = readRubric(kSmall.substr(0, length));
-        if (!read) { EXPECT_FALSE(read.error().problems.empty()) << length; }
+        if (!read) {
+            EXPECT_FALSE(read.error().problems.empty()) << length;
+        }
     }
 }
 
@@ -316,11 +329,15 @@ TEST(Readers, SurviveTenThousandMutatedDocuments) {
         if (i % 2 == 0) {
             const auto read = readRubric(text);
             read ? ++sound : ++refused;
-            if (!read) { ASSERT_FALSE(read.error().problems.empty()) << text; }
+            if (!read) {
+                ASSERT_FALSE(read.error().problems.empty()) << text;
+            }
         } else {
             const auto read = readAttempt(text);
             read ? ++sound : ++refused;
-            if (!read) { ASSERT_FALSE(read.error().problems.empty()) << text; }
+            if (!read) {
+                ASSERT_FALSE(read.error().problems.empty()) << text;
+            }
         }
     }
     std::printf("mutated documents: %d sound, %d refused\n", sound, refused);
