@@ -19,7 +19,8 @@ struct Wish {
     std::vector<PlanCell> cells;
 };
 
-// The narrow descriptions come first: "rear axle" must not be taken for the rear of the bus.
+// The narrow descriptions come first: "rear axle" must not be taken for the rear of the bus, and the engine
+// stands before the front, which then takes the corner beside it.
 const std::vector<Wish>& wishes() {
     static const std::vector<Wish> table{
         {{"rear", "engine"}, {{3, 1}}},
@@ -30,30 +31,30 @@ const std::vector<Wish>& wishes() {
         {{"air", "brake"}, {{3, 2}, {1, 2}}},
         {{"brake", "check"}, {{3, 2}, {1, 2}}},
         {{"brake", "test"}, {{3, 2}, {1, 2}}},
+        {{"engine"}, {{0, 1}}},
+        {{"hood"}, {{0, 1}}},
+        {{"front"}, {{0, 1}, {0, 0}, {0, 2}}},
+        {{"nose"}, {{0, 1}, {0, 0}, {0, 2}}},
+        {{"rear", "right"}, {{3, 1}, {3, 0}, {2, 0}}},
+        {{"rear", "left"}, {{3, 1}, {3, 2}, {2, 2}}},
         {{"right"}, {{1, 0}, {2, 0}, {0, 0}}},
         {{"curb"}, {{1, 0}, {2, 0}, {0, 0}}},
         {{"left"}, {{1, 2}, {2, 2}, {0, 2}}},
-        {{"engine"}, {{0, 1}}},
-        {{"hood"}, {{0, 1}}},
         {{"entry"}, {{0, 0}, {1, 0}}},
         {{"entrance"}, {{0, 0}, {1, 0}}},
         {{"step", "well"}, {{0, 0}, {1, 0}}},
         {{"stepwell"}, {{0, 0}, {1, 0}}},
         {{"loading", "door"}, {{0, 0}, {1, 0}}},
+        {{"lamp"}, {{3, 0}, {0, 0}}},
+        {{"light"}, {{3, 0}, {0, 0}}},
+        {{"signal"}, {{3, 0}, {0, 0}}},
         {{"lift"}, {{2, 0}, {3, 0}}},
         {{"under"}, {{2, 2}, {3, 2}}},
         {{"frame"}, {{2, 2}, {3, 2}}},
         {{"axle"}, {{0, 2}, {2, 0}}},
         {{"steering"}, {{0, 2}, {1, 1}}},
         {{"suspension"}, {{0, 2}, {2, 2}}},
-        {{"lamp"}, {{3, 0}, {0, 0}}},
-        {{"light"}, {{3, 0}, {0, 0}}},
-        {{"signal"}, {{3, 0}, {0, 0}}},
         {{"driver"}, {{1, 1}, {0, 1}}},
-        {{"gauge"}, {{1, 1}, {0, 1}, {2, 1}}},
-        {{"seat", "start"}, {{1, 1}, {2, 1}}},
-        {{"control"}, {{1, 1}, {2, 1}}},
-        {{"cab"}, {{1, 1}, {2, 1}}},
         {{"cabin"}, {{2, 1}, {1, 1}}},
         {{"passenger"}, {{2, 1}, {1, 1}}},
         {{"interior"}, {{2, 1}, {1, 1}}},
@@ -63,8 +64,11 @@ const std::vector<Wish>& wishes() {
         {{"rear"}, {{3, 1}, {3, 0}, {3, 2}}},
         {{"back"}, {{3, 1}, {3, 0}, {3, 2}}},
         {{"tail"}, {{3, 1}, {3, 0}, {3, 2}}},
-        {{"front"}, {{0, 1}, {0, 0}, {0, 2}}},
-        {{"nose"}, {{0, 1}, {0, 0}, {0, 2}}},
+        {{"dash"}, {{1, 1}, {1, 0}, {2, 1}, {2, 2}}},
+        {{"gauge"}, {{1, 1}, {1, 0}, {2, 1}, {2, 2}}},
+        {{"control"}, {{1, 1}, {1, 0}, {2, 1}, {2, 2}}},
+        {{"seat", "start"}, {{1, 1}, {2, 1}}},
+        {{"cab"}, {{1, 1}, {2, 1}}},
         {{"approach"}, {{0, 0}, {0, 1}}},
         {{"brake"}, {{3, 2}, {1, 2}}},
     };
@@ -120,11 +124,9 @@ std::vector<PlanCell> planCells(const core::Rubric& rubric) {
     const std::size_t count = rubric.zones.size();
     std::vector<Wanted> wanted;
     std::vector<std::size_t> order;
-    std::size_t mostWishes = 0;
     for (std::size_t i = 0; i < count; ++i) {
         wanted.push_back(wantedBy(rubric.zones[i]));
         order.push_back(i);
-        mostWishes = std::max(mostWishes, wanted.back().cells.size());
     }
     std::stable_sort(order.begin(), order.end(),
                      [&](std::size_t a, std::size_t b) { return wanted[a].rank < wanted[b].rank; });
@@ -137,10 +139,10 @@ std::vector<PlanCell> planCells(const core::Rubric& rubric) {
         cells[zone] = cell;
         placed[zone] = true;
     };
-    // First wishes of all before second wishes of any.
-    for (std::size_t wish = 0; wish < mostWishes; ++wish)
-        for (const std::size_t zone : order)
-            if (!placed[zone] && wish < wanted[zone].cells.size()) place(zone, wanted[zone].cells[wish]);
+    // The narrowest description chooses first.
+    for (const std::size_t zone : order)
+        for (const PlanCell& cell : wanted[zone].cells)
+            if (!placed[zone]) place(zone, cell);
     int next = 0;
     for (std::size_t zone = 0; zone < count; ++zone) {
         while (!placed[zone]) {

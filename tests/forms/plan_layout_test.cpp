@@ -66,6 +66,20 @@ TEST(PlanCells, StandWhereTheZonesAreOnTheBus) {
     EXPECT_EQ(cellOf(rubric, "lamps"), (PlanCell{3, 0}));
 }
 
+TEST(PlanCells, KeepTheFrontAtTheNoseBesideTheEngine) {
+    const Rubric rubric = rubricOf({{"front", "Front end"},
+                                    {"engine", "Engine"},
+                                    {"rear-right", "Rear, right"},
+                                    {"entry-start", "Entry, start"},
+                                    {"dash-panel", "Dash panel"},
+                                    {"driver-area", "Driver area"}});
+    EXPECT_EQ(cellOf(rubric, "engine"), (PlanCell{0, 1}));
+    EXPECT_EQ(cellOf(rubric, "front"), (PlanCell{0, 0}));
+    EXPECT_EQ(cellOf(rubric, "entry-start"), (PlanCell{1, 0}));
+    EXPECT_EQ(cellOf(rubric, "rear-right"), (PlanCell{3, 1}));
+    EXPECT_EQ(cellOf(rubric, "driver-area"), (PlanCell{1, 1}));
+}
+
 TEST(PlanCells, PutAnEngineAtTheRearToTheTail) {
     const Rubric rubric = rubricOf({{"engine", "Rear engine compartment"}, {"front", "Front of the bus"}});
     EXPECT_EQ(cellOf(rubric, "engine"), (PlanCell{3, 1}));
