@@ -8,14 +8,15 @@
 #include "core/history/history.h"
 #include "core/people/people.h"
 #include "core/rubric/rubric.h"
+#include "forms/style/page_drawing.h"
 
 #include <QDateTime>
 #include <QPagedPaintDevice>
+#include <QSizeF>
 #include <QString>
 
-#include <functional>
 #include <memory>
-#include <optional>
+#include <string>
 #include <vector>
 
 class QPainter;
@@ -24,26 +25,31 @@ namespace markerlamp::forms {
 
 enum class Paper { Letter, A4 };
 
+/// Letter: 215.9 x 279.4 mm; A4: 210 x 297 mm.
+[[nodiscard]] QSizeF paperSizeMm(Paper paper);
+
 /// A laid-out document: pages that can be painted in mm. Copies share the pages.
 class Sheet {
 public:
-    using PagePainter =
-        std::function<void(QPainter& painter)>;  ///< the painter's unit is 1 mm, origin at the page's corner
-
-    Sheet(Paper paper, QString title, std::vector<PagePainter> pages);
+    Sheet(Paper paper, QString title, std::vector<PageDrawing> pages);
     [[nodiscard]] Paper paper() const { return m_paper; }
     [[nodiscard]] const QString& title() const { return m_title; }
-    [[nodiscard]] int pages() const { return static_cast<int>(m_pages.size()); }
-    [[nodiscard]] QSizeF sizeMm() const;
+    [[nodiscard]] int pages() const { return static_cast<int>(m_pages->size()); }
+    [[nodiscard]] QSizeF sizeMm() const { return paperSizeMm(m_paper); }
+    /// What page `index` says, line by line with its place in mm.
+    [[nodiscard]] const std::vector<PageDrawing::PlacedText>& texts(int index) const;
+    [[nodiscard]] const std::vector<PageDrawing::PlacedLine>& lines(int index) const;
     /// Paints page `index` so that `target` (in the painter's units) holds the whole page.
     void paintPage(QPainter& painter, int index, const QRectF& target) const;
-    /// All pages on a printer or PDF writer whose page size has been set to paper().
-    void print(QPagedPaintDevice& device) const;
+    /// Pages `first`..`last` (0-based; last < 0: to the end) on a printer or PDF writer that prints on the
+    /// full page. Drawn at 100 % and, where the device's paper is smaller than paper(), shrunk to fit. False
+    /// when the device fails.
+    bool print(QPagedPaintDevice& device, int first = 0, int last = -1) const;
 
 private:
     Paper m_paper;
     QString m_title;
-    std::vector<PagePainter> m_pages;
+    std::shared_ptr<const std::vector<PageDrawing>> m_pages;
 };
 
 struct ProgressSheetInput {
@@ -61,7 +67,8 @@ struct ProgressSheetInput {
 
 /// One page for up to 12 misses; the rest goes on page 2.
 [[nodiscard]] Sheet progressSheet(const ProgressSheetInput& input);
-/// Blank score sheet for days without power.
+/// Blank score sheet for days without power. equipment empty: every step, those that need some equipment
+/// marked so; else only the steps of such a bus.
 [[nodiscard]] Sheet blankSheet(const core::Rubric& rubric, const std::vector<std::string>& equipment,
                                Paper paper, const QString& version, const QDateTime& printed);
 /// What to show and say, for the trainee; zoneId empty: every zone. `missed`: steps to mark (may be empty).
