@@ -247,6 +247,19 @@ Recorder::Pressed Recorder::outcome(std::string_view step, Outcome outcome, doub
     return commit(draft);
 }
 
+Recorder::Pressed Recorder::show(std::string_view step, double t, bool prompted) {
+    const auto known = stepFor(step);
+    if (!known) return fail(known.error());
+    if ((*known)->show.empty())
+        return fail(ErrorKind::Refused, "step \"" + std::string(step) + "\" has nothing to show");
+    if (marksOf(step)->shown) return std::vector<Event>{};
+    Draft draft(*this, t);
+    draft.retractWhere(step, [](const Event& event) { return isGap(event.kind); });
+    if (prompted) draft.add(EventKind::Prompt, step);
+    draft.add(EventKind::Show, step);
+    return commit(draft);
+}
+
 Recorder::Pressed Recorder::flipPoint(std::string_view step, int pointIndex, double t) {
     const auto known = stepFor(step);
     if (!known) return fail(known.error());

@@ -49,6 +49,8 @@ public:
     // prompted: the instructor helped.
     Result<std::vector<Event>> outcome(std::string_view step, Outcome outcome, double t,
                                        bool prompted = false);
+    /// Shown, whatever was said before; nothing when it is already shown.
+    Result<std::vector<Event>> show(std::string_view step, double t, bool prompted = false);
     /// said <-> open; a wrong point becomes open.
     Result<std::vector<Event>> flipPoint(std::string_view step, int pointIndex, double t);
     /// Point said, with the number that was said.

@@ -128,6 +128,20 @@ TEST(Recorder, DigitsFlipPointsBothWays) {
     EXPECT_FALSE(r.flipPoint("a", 3, 6));
 }
 
+TEST(Recorder, ShowKeepsWhatWasSaid) {
+    Recorder r = fresh();
+    ASSERT_TRUE(r.outcome("a", Outcome::SaidOnly, 1));
+    ASSERT_TRUE(r.flipPoint("a", 1, 2));
+    const auto events = r.show("a", 3).value();
+    ASSERT_EQ(events.size(), 1u);
+    EXPECT_EQ(events[0].kind, EventKind::Show);
+    EXPECT_EQ(r.marksOf("a")->points, (std::vector{PointMark::Said, PointMark::Open, PointMark::Said}));
+    EXPECT_TRUE(r.show("a", 4)->empty());
+    EXPECT_EQ(r.show("f", 5).error().kind, ErrorKind::Refused);
+    ASSERT_TRUE(r.undo(6));
+    EXPECT_FALSE(r.marksOf("a")->shown);
+}
+
 TEST(Recorder, SlideMovesTheMarksToAnOpenStep) {
     Recorder r = fresh();
     ASSERT_TRUE(r.outcome("a", Outcome::Both, 1));

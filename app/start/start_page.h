@@ -1,0 +1,79 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The form before an attempt: who, which bus, what to score. Offers what was used last, so that two actions
+// lead to scoring. An unfinished attempt is offered above the form.
+
+#include "app/shell/page.h"
+#include "app/start/start_data.h"
+
+#include <functional>
+#include <memory>
+
+class QCheckBox;
+class QComboBox;
+class QLabel;
+class QLineEdit;
+class QListView;
+class QRadioButton;
+class QVBoxLayout;
+class QGridLayout;
+
+namespace markerlamp::app {
+
+class KeyButton;
+class Settings;
+class Session;
+class StartForm;
+class Theme;
+class Text;
+
+class StartPage final : public Page {
+    Q_OBJECT
+
+public:
+    using Loader = std::function<core::Result<StartData>()>;
+
+    /// loader: see startDataLoader().
+    StartPage(Theme& theme, Settings& settings, Loader loader, QWidget* parent = nullptr);
+    ~StartPage() override;
+
+    void aboutToShow() override;
+    /// Puts this trainee's row in front ("start an attempt" of a trainee's page).
+    void chooseTrainee(const QString& key);
+    [[nodiscard]] StartForm& form() { return *m_form; }
+
+signals:
+    void startRequested(markerlamp::core::AttemptHeader header);
+    void resumeRequested(QString attemptId);
+    void finishRequested(QString attemptId);
+    void setAsideRequested(QString attemptId);
+    void cancelled();
+
+protected:
+    void keyPressEvent(QKeyEvent* event) override;
+
+private:
+    void build();
+    QWidget* makeTrainees();
+    QWidget* makeBus();
+    QWidget* makeScope();
+    void fill();
+    void fillResume();
+    void fillBus();
+    void fillScope();
+    void refresh();
+    void start();
+
+    Theme& m_theme;
+    Settings& m_settings;
+    Loader m_loader;
+    std::unique_ptr<StartForm> m_form;
+    struct Widgets;
+    std::unique_ptr<Widgets> m_w;
+};
+
+/// Reads what the form needs from an open session.
+[[nodiscard]] StartPage::Loader startDataLoader(Session& session);
+
+}  // namespace markerlamp::app
