@@ -1,0 +1,161 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "db/sqlite/connection.h"
+
+#include "db/sqlite/failure.h"
+
+#include <sqlite3.h>
+
+#include <cstdio>
+#include <system_error>
+
+#include <unistd.h>
+
+namespace markerlamp::db {
+
+using core::Result;
+
+namespace {
+
+constexpr int kBusyMilliseconds = 5000;
+
+/// SQLite as Debian builds it takes a name that begins with "file:" for a URI; an absolute path never does.
+Result<std::string> plainName(const std::filesystem::path& path) {
+    std::error_code ec;
+    const auto absolute = std::filesystem::absolute(path, ec);
+    if (ec || absolute.empty())
+        return core::fail(core::ErrorKind::Machine, "the path " + path.string() + " cannot be used",
+                          ec.message());
+    return absolute.string();
+}
+
+/// A file on a read-only medium has no place for the log's index: it is opened as one that cannot change,
+/// which only a URI can ask for. Every byte outside [A-Za-z0-9/._-] is percent-encoded.
+std::string immutableUri(const std::string& absolute) {
+    std::string uri = "file:";
+    for (const unsigned char c : absolute) {
+        const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                           c == '/' || c == '.' || c == '_' || c == '-';
+        char code[4];
+        std::snprintf(code, sizeof code, "%%%02X", c);
+        uri += plain ? std::string(1, static_cast<char>(c)) : std::string(code);
+    }
+    return uri + "?immutable=1";
+}
+
+bool emptyOrMissing(const std::filesystem::path& path) {
+    std::error_code ec;
+    const auto size = std::filesystem::file_size(path, ec);
+    return ec || size == 0;
+}
+
+}  // namespace
+
+Query::~Query() {
+    m_statement.tryReset();
+    try {
+        m_statement.clearBindings();
+    } catch (const SQLite::Exception&) {
+        // Only a misuse of the interface gets here; the next bind reports it.
+    }
+}
+
+void Query::bindOrNull(int index, std::string_view text) {
+    if (text.empty())
+        m_statement.bind(index);
+    else
+        m_statement.bind(index, std::string(text));
+}
+
+std::string textOf(const SQLite::Statement& statement, int column) {
+    const auto value = statement.getColumn(column);
+    return value.isNull() ? std::string() : value.getString();
+}
+
+Connection::Connection(const std::string& name, int flags, bool readOnly)
+    : m_database(name, flags, kBusyMilliseconds), m_readOnly(readOnly) {}
+
+Connection::~Connection() = default;
+
+Result<std::unique_ptr<Connection>> Connection::open(const std::filesystem::path& path, Access access) {
+    const std::string doing = path.string() + " cannot be opened";
+    std::error_code ec;
+    if (!std::filesystem::exists(path, ec))
+        return core::fail(core::ErrorKind::NotFound, "there is no file " + path.string());
+    if (!std::filesystem::is_regular_file(path, ec))
+        return core::fail(core::ErrorKind::Refused, path.string() + " is not a file");
+    auto name = plainName(path);
+    if (!name) return core::fail(name.error());
+    return guarded(doing, [&]() -> Result<std::unique_ptr<Connection>> {
+        const bool readOnly = access == Access::ReadOnly;
+        int flags = (readOnly ? SQLite::OPEN_READONLY : SQLite::OPEN_READWRITE) | SQLite::OPEN_NOMUTEX;
+        const auto dir = std::filesystem::path(*name).parent_path();
+        if (readOnly && ::access(dir.c_str(), W_OK) != 0 && emptyOrMissing(*name + "-wal")) {
+            *name = immutableUri(*name);
+            flags |= SQLite::OPEN_URI;
+        }
+        std::unique_ptr<Connection> connection(new Connection(*name, flags, readOnly));
+        SQLite::Database& database = connection->m_database;
+        // A file that may not be written to is opened for reading by SQLite without a word.
+        if (!readOnly && sqlite3_db_readonly(database.getHandle(), "main") == 1)
+            return core::fail(core::ErrorKind::Machine, doing + ": it may not be written to");
+        database.exec("PRAGMA foreign_keys = ON; PRAGMA trusted_schema = OFF;");
+        if (!readOnly) database.exec("PRAGMA synchronous = FULL;");
+        return connection;
+    });
+}
+
+Query Connection::query(const char* sql) {
+    auto found = m_statements.find(sql);
+    if (found == m_statements.end()) {
+        auto statement = std::make_unique<SQLite::Statement>(m_database, sql);
+        found = m_statements.emplace(sql, std::move(statement)).first;
+    }
+    return Query(*found->second);
+}
+
+long long Connection::pragma(const char* name) {
+    SQLite::Statement statement(m_database, std::string("PRAGMA ") + name);
+    return statement.executeStep() ? statement.getColumn(0).getInt64() : 0;
+}
+
+Result<void> Connection::transaction(const std::function<Result<void>()>& body) {
+    const bool outer = sqlite3_get_autocommit(m_database.getHandle()) != 0;
+    const std::string savepoint = "level" + std::to_string(m_depth + 1);
+    const auto run = [&](const char* plain, const std::string& nested) {
+        if (outer)
+            query(plain)->exec();
+        else
+            m_database.exec(nested);
+    };
+    const auto undo = [&] {
+        // After some failures (a full disk) SQLite has rolled back already.
+        if (sqlite3_get_autocommit(m_database.getHandle()) == 0)
+            m_database.tryExec(outer ? std::string("ROLLBACK")
+                                     : "ROLLBACK TO " + savepoint + "; RELEASE " + savepoint);
+        if (m_undone) m_undone();
+    };
+    // IMMEDIATE: a transaction that reads first and writes later could not become a writer when another
+    // connection wrote in between.
+    auto begun = guarded("the file cannot be written to", [&]() -> Result<void> {
+        run("BEGIN IMMEDIATE", "SAVEPOINT " + savepoint);
+        return {};
+    });
+    if (!begun) return begun;
+    ++m_depth;
+    auto done = guarded("the file cannot be written to", body);
+    --m_depth;
+    if (!done) {
+        undo();
+        return done;
+    }
+    auto committed = guarded("the file cannot be written to", [&]() -> Result<void> {
+        run("COMMIT", "RELEASE " + savepoint);
+        return {};
+    });
+    if (!committed) undo();
+    return committed;
+}
+
+}  // namespace markerlamp::db
