@@ -79,6 +79,7 @@ public:
     /// Title of the program ("Pinewater Unified, driver training"); and other small facts by key (program.*,
     /// ui.*).
     core::Result<std::optional<std::string>> fact(const std::string& key);
+    core::Result<std::vector<std::pair<std::string, std::string>>> facts();  ///< all, sorted by key
     core::Result<void> setFact(const std::string& key, const std::string& value);
 
     // People and buses. save: inserts or replaces by key; a complete entry clears toComplete.

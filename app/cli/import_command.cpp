@@ -1,15 +1,114 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 
+#include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "db/exchange/exchange.h"
+#include "db/program_file.h"
 
-#include <QStringList>
+#include <nlohmann/json.hpp>
+
+#include <cstdio>
 
 namespace markerlamp::app {
 
-int importCommand(const QStringList& arguments) {
-    Q_UNUSED(arguments)
-    return kMachineFailed;
+namespace {
+
+using Outcome = db::ImportReport::Outcome;
+
+constexpr const char* kHelp =
+    "Usage: markerlamp import FILE PATH... [--json]\n\n"
+    "Takes documents into a program file: *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv,\n"
+    "instructors.csv, buses.csv, and folders of them, in any order. Each document goes in wholly or not at "
+    "all;\n"
+    "what is there already stays as it is. Trainees, instructors and buses that an attempt names and the "
+    "file does\n"
+    "not know get an entry that is to be completed.\n\n"
+    "  --json   the report as one JSON object on standard output\n"
+    "  --help   this text\n\n"
+    "Exit codes: 0 all taken, 1 something was refused (the rest is in the file), 2 wrong usage, 3 the "
+    "machine failed.\n";
+
+const char* wordOf(Outcome outcome) {
+    switch (outcome) {
+        case Outcome::Added:
+            return "added";
+        case Outcome::AlreadyThere:
+            return "already there";
+        case Outcome::Changed:
+            return "changed";
+        case Outcome::Refused:
+            return "refused";
+    }
+    return "";
+}
+
+constexpr Outcome kOutcomes[] = {Outcome::Added, Outcome::Changed, Outcome::AlreadyThere, Outcome::Refused};
+
+void printJson(const db::ImportReport& report) {
+    nlohmann::ordered_json answer;
+    for (const Outcome outcome : kOutcomes) {
+        std::string key = wordOf(outcome);
+        std::replace(key.begin(), key.end(), ' ', '_');
+        answer[key] = report.count(outcome);
+    }
+    answer["to_complete"] = report.toComplete;
+    answer["documents"] = nlohmann::ordered_json::array();
+    for (const auto& item : report.items) {
+        nlohmann::ordered_json entry{
+            {"file", item.file}, {"kind", item.kind}, {"id", item.id}, {"outcome", wordOf(item.outcome)}};
+        if (item.outcome == Outcome::Refused) {
+            entry["message"] = item.error.message;
+            entry["problems"] = nlohmann::ordered_json::array();
+            for (const core::Problem& p : item.error.problems)
+                entry["problems"].push_back({{"line", p.line},
+                                             {"path", p.path},
+                                             {"id", p.id},
+                                             {"message", p.message},
+                                             {"remedy", p.remedy}});
+        }
+        answer["documents"].push_back(std::move(entry));
+    }
+    std::printf("%s\n",
+                answer.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace).c_str());
+}
+
+}  // namespace
+
+int importCommand(const QStringList& words) {
+    const Arguments arguments(words, {QStringLiteral("--json")}, {});
+    const QString command = QStringLiteral("import");
+    if (!arguments.problem().isEmpty()) return wrongUsage(command, arguments.problem(), kHelp);
+    if (arguments.has(QStringLiteral("--help"))) return printHelp(kHelp);
+    if (arguments.rest().size() < 2)
+        return wrongUsage(command,
+                          QStringLiteral("name the program file and at least one document or folder"), kHelp);
+
+    auto file = db::ProgramFile::open(arguments.rest().first().toStdString());
+    if (!file) return reportError(file.error());
+    std::vector<std::filesystem::path> paths;
+    for (const QString& path : arguments.rest().mid(1)) paths.emplace_back(path.toStdString());
+    const auto report = db::importPaths(**file, paths);
+    if (!report) return reportError(report.error());
+
+    for (const auto& item : report->items) {
+        if (item.outcome != Outcome::Refused) continue;
+        std::fprintf(stderr, "%s: refused: %s\n", item.file.c_str(), item.error.message.c_str());
+        for (const core::Problem& problem : item.error.problems)
+            std::fprintf(stderr, "%s\n", core::toText(problem).c_str());
+    }
+    if (arguments.has(QStringLiteral("--json"))) {
+        printJson(*report);
+    } else {
+        for (const std::string& entry : report->toComplete)
+            std::printf("to be completed: %s\n", entry.c_str());
+        std::string counts;
+        for (const Outcome outcome : kOutcomes)
+            counts +=
+                (counts.empty() ? "" : ", ") + std::to_string(report->count(outcome)) + " " + wordOf(outcome);
+        std::printf("%zu documents: %s\n", report->items.size(), counts.c_str());
+    }
+    return report->allAccepted() ? kDone : kRefused;
 }
 
 }  // namespace markerlamp::app

@@ -1,15 +1,39 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 
+#include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/shell/new_program.h"
 
-#include <QStringList>
+#include <cstdio>
+#include <filesystem>
 
 namespace markerlamp::app {
 
-int newCommand(const QStringList& arguments) {
-    Q_UNUSED(arguments)
-    return kMachineFailed;
+namespace {
+
+constexpr const char* kHelp =
+    "Usage: markerlamp new FILE [--demo]\n\n"
+    "Makes a program file with the built-in rubrics and limit sets. Refuses to overwrite.\n\n"
+    "  --demo   also an invented district: staff, trainees, buses and ten weeks of practice\n"
+    "  --help   this text\n\n"
+    "Exit codes: 0 made, 1 refused, 2 wrong usage, 3 the machine failed.\n";
+
+}  // namespace
+
+int newCommand(const QStringList& words) {
+    const Arguments arguments(words, {QStringLiteral("--demo")}, {});
+    const QString command = QStringLiteral("new");
+    if (!arguments.problem().isEmpty()) return wrongUsage(command, arguments.problem(), kHelp);
+    if (arguments.has(QStringLiteral("--help"))) return printHelp(kHelp);
+    if (arguments.rest().size() != 1)
+        return wrongUsage(command, QStringLiteral("name one file to make"), kHelp);
+    const std::filesystem::path path = arguments.rest().first().toStdString();
+    const bool demo = arguments.has(QStringLiteral("--demo"));
+    if (auto made = makeProgram(path, demo); !made) return reportError(made.error());
+    std::printf("%s: made%s\n", path.c_str(),
+                demo ? " with the demo program; everyone in it is invented" : "");
+    return kDone;
 }
 
 }  // namespace markerlamp::app

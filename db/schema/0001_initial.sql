@@ -36,8 +36,8 @@ CREATE TABLE instructor (
 CREATE TABLE bus (
     key TEXT NOT NULL PRIMARY KEY CHECK (key <> ''),
     title TEXT NOT NULL,
-    equipment TEXT NOT NULL CHECK (json_type(equipment) = 'array'),
-    limits TEXT NOT NULL CHECK (json_type(limits) = 'object'),
+    equipment TEXT NOT NULL CHECK (equipment GLOB '[[]*]'),
+    limits TEXT NOT NULL CHECK (limits GLOB '{*}'),
     note TEXT NOT NULL,
     to_complete INTEGER NOT NULL CHECK (to_complete IN (0, 1))
 ) STRICT, WITHOUT ROWID;
@@ -66,11 +66,11 @@ CREATE TABLE attempt (
     id TEXT NOT NULL UNIQUE CHECK (id <> ''),
     rubric INTEGER NOT NULL REFERENCES rubric (number),
     trainee TEXT NOT NULL REFERENCES trainee (key),
-    instructor TEXT REFERENCES instructor (key),
-    bus TEXT REFERENCES bus (key),
-    equipment TEXT NOT NULL CHECK (json_type(equipment) = 'array'),
-    zones TEXT NOT NULL CHECK (json_type(zones) = 'array'),
-    limits TEXT NOT NULL CHECK (json_type(limits) = 'object'),
+    instructor TEXT NOT NULL REFERENCES instructor (key),
+    bus TEXT NOT NULL REFERENCES bus (key),
+    equipment TEXT NOT NULL CHECK (equipment GLOB '[[]*]'),
+    zones TEXT NOT NULL CHECK (zones GLOB '[[]*]'),
+    limits TEXT NOT NULL CHECK (limits GLOB '{*}'),
     started TEXT NOT NULL,
     started_ms INTEGER NOT NULL,
     second_of TEXT CHECK (second_of <> ''),

@@ -1,0 +1,213 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "db/event_writer.h"
+
+#include "core/attempt/attempt_document.h"
+#include "db/program_file.h"
+#include "db/writer/spill_file.h"
+
+#include <algorithm>
+#include <condition_variable>
+#include <deque>
+#include <mutex>
+#include <set>
+#include <thread>
+
+namespace markerlamp::db {
+
+using core::Result;
+
+struct EventWriter::Impl {
+    Impl(std::filesystem::path programFile, Stored onStored, Trouble onTrouble, Options chosen)
+        : path(std::move(programFile)),
+          stored(std::move(onStored)),
+          trouble(std::move(onTrouble)),
+          options(chosen),
+          spill(spillPath(path)) {
+        thread = std::thread([this] { run(); });
+    }
+
+    ~Impl() {
+        {
+            const std::lock_guard lock(mutex);
+            stopping = true;
+        }
+        wake.notify_all();
+        thread.join();
+    }
+
+    std::uint64_t enqueue(Press press) {
+        std::uint64_t ticket = 0;
+        {
+            const std::lock_guard lock(mutex);
+            ticket = ++lastTicket;
+            press.ticket = ticket;
+            queue.push_back(std::move(press));
+        }
+        wake.notify_all();
+        return ticket;
+    }
+
+    /// One press, one transaction. Opens the file when it is not open: after trouble it may be another one.
+    Result<void> store(const Press& press) {
+        if (!file) {
+            auto opened = ProgramFile::open(path);
+            if (!opened) return core::fail(opened.error());
+            file = std::move(*opened);
+        }
+        return press.header ? file->startAttempt(*press.header)
+                            : file->appendEvents(press.attempt, press.events);
+    }
+
+    void run() {
+        auto pause = options.retryFirst;
+        bool inTrouble = false;
+        std::set<std::string> blocked;  // attempts with a press that can never be stored
+        for (;;) {
+            Press press;
+            {
+                std::unique_lock lock(mutex);
+                wake.wait(lock, [this] { return stopping || !queue.empty(); });
+                if (queue.empty()) return;
+                press = queue.front();
+            }
+            const bool skip = blocked.contains(press.attempt);
+            const Result<void> done =
+                skip ? core::fail(core::ErrorKind::Refused, "an earlier press was refused") : store(press);
+            const bool permanent = !done && done.error().kind != core::ErrorKind::Machine &&
+                                   done.error().kind != core::ErrorKind::Busy;
+            if (done || permanent) {
+                if (permanent) {
+                    // It would be refused for ever, and so would what builds on it: keep it for people, go on
+                    // with others.
+                    blocked.insert(press.attempt);
+                    (void)appendPresses(refusedPath(path), {press});
+                    if (!skip) trouble(&done.error(), waitingNow());
+                }
+                bool empty = false;
+                {
+                    const std::lock_guard lock(mutex);
+                    queue.pop_front();
+                    empty = queue.empty();
+                }
+                if (done) stored(press.ticket);
+                if (done && inTrouble) {
+                    if (!empty) {
+                        spillWaiting();
+                    } else {
+                        inTrouble = false;
+                        spill.remove();
+                        trouble(nullptr, 0);
+                    }
+                }
+                pause = options.retryFirst;
+                idle.notify_all();
+                continue;
+            }
+            // The machine failed: hold everything here and in the spill file, and try again.
+            inTrouble = true;
+            file.reset();
+            spillWaiting();
+            trouble(&done.error(), waitingNow());
+            std::unique_lock lock(mutex);
+            if (wake.wait_for(lock, pause, [this] { return stopping; })) return;
+            pause = std::min(pause * 2, options.retryMost);
+        }
+    }
+
+    [[nodiscard]] std::size_t waitingNow() {
+        const std::lock_guard lock(mutex);
+        return queue.size();
+    }
+
+    void spillWaiting() {
+        std::vector<Press> waiting;
+        {
+            const std::lock_guard lock(mutex);
+            waiting.assign(queue.begin(), queue.end());
+        }
+        spill.hold(waiting);
+    }
+
+    std::filesystem::path path;
+    Stored stored;
+    Trouble trouble;
+    Options options;
+    SpillFile spill;
+    std::unique_ptr<ProgramFile> file;  ///< the thread's own
+    std::mutex mutex;
+    std::condition_variable wake, idle;
+    std::deque<Press> queue;
+    std::uint64_t lastTicket = 0;
+    bool stopping = false;
+    std::thread thread;
+};
+
+EventWriter::EventWriter(std::filesystem::path programFile, Stored stored, Trouble trouble)
+    : EventWriter(std::move(programFile), std::move(stored), std::move(trouble), Options{}) {}
+
+EventWriter::EventWriter(std::filesystem::path programFile, Stored stored, Trouble trouble, Options options)
+    : m_impl(std::make_unique<Impl>(std::move(programFile), std::move(stored), std::move(trouble), options)) {
+}
+
+EventWriter::~EventWriter() = default;
+
+std::uint64_t EventWriter::startAttempt(core::AttemptHeader header) {
+    Press press;
+    press.attempt = header.id;
+    press.header = std::move(header);
+    return m_impl->enqueue(std::move(press));
+}
+
+std::uint64_t EventWriter::append(std::string attemptId, std::vector<core::Event> events) {
+    Press press;
+    press.attempt = std::move(attemptId);
+    press.events = std::move(events);
+    return m_impl->enqueue(std::move(press));
+}
+
+bool EventWriter::flush(std::chrono::milliseconds patience) {
+    std::unique_lock lock(m_impl->mutex);
+    return m_impl->idle.wait_for(lock, patience, [this] { return m_impl->queue.empty(); });
+}
+
+std::size_t EventWriter::waiting() const {
+    return m_impl->waitingNow();
+}
+
+std::filesystem::path EventWriter::spillPath(const std::filesystem::path& programFile) {
+    return programFile.string() + ".waiting.jsonl";
+}
+
+Result<int> EventWriter::recoverSpill(const std::filesystem::path& programFile) {
+    const std::filesystem::path path = spillPath(programFile);
+    std::error_code ec;
+    if (!std::filesystem::exists(path, ec)) return 0;
+    auto presses = readPresses(path);
+    if (!presses) return core::fail(presses.error());
+    auto file = ProgramFile::open(programFile);
+    if (!file) return core::fail(file.error());
+    int count = 0;
+    for (Press& press : *presses) {
+        if (press.header) {
+            if (auto known = (*file)->attemptInfo(press.header->id); known && !*known) ++count;
+            if (auto done = (*file)->startAttempt(*press.header); !done) return core::fail(done.error());
+            continue;
+        }
+        auto attempt = (*file)->attempt(press.attempt);
+        if (!attempt) return core::fail(attempt.error());
+        // What was stored before the end came is not stored twice.
+        const auto have = attempt->events.size();
+        std::erase_if(press.events,
+                      [&](const core::Event& event) { return static_cast<std::size_t>(event.n) <= have; });
+        if (press.events.empty()) continue;
+        if (auto done = (*file)->appendEvents(press.attempt, press.events); !done)
+            return core::fail(done.error());
+        ++count;
+    }
+    std::filesystem::remove(path, ec);
+    return count;
+}
+
+}  // namespace markerlamp::db

@@ -1,0 +1,124 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "core/attempt/attempt_document.h"
+#include "core/base/csv.h"
+#include "core/people/people.h"
+#include "db/exchange/exchange.h"
+#include "db/exchange/names.h"
+#include "db/sqlite/files.h"
+
+#include <algorithm>
+#include <cstdio>
+
+namespace markerlamp::db {
+
+using core::ErrorKind;
+using core::Result;
+
+namespace {
+
+Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
+    int count = 0;
+    const auto write = [&](const std::filesystem::path& name, const std::string& text) {
+        ++count;
+        return writeWhole(dir / name, text);
+    };
+    for (const char* folder : {"rubrics", "limits", "attempts"}) {
+        std::error_code ec;
+        std::filesystem::create_directory(dir / folder, ec);
+        if (ec)
+            return core::fail(ErrorKind::Machine, "cannot make folder " + (dir / folder).string(),
+                              ec.message());
+    }
+    auto rubrics = file.rubrics();
+    if (!rubrics) return core::fail(rubrics.error());
+    for (const RubricInfo& info : *rubrics) {
+        auto text = file.rubricText(info.id, info.edition);
+        if (!text) return core::fail(text.error());
+        const std::string name = fileNameOf(info.id) + "-" + std::to_string(info.edition) + ".rubric.yaml";
+        if (auto done = write(std::filesystem::path("rubrics") / name, *text); !done)
+            return core::fail(done.error());
+    }
+    auto sets = file.limitSets();
+    if (!sets) return core::fail(sets.error());
+    for (const core::LimitSet& set : *sets) {
+        auto text = file.limitSetText(set.id);
+        if (!text) return core::fail(text.error());
+        if (auto done = write(std::filesystem::path("limits") / (fileNameOf(set.id) + ".limits.yaml"), *text);
+            !done)
+            return core::fail(done.error());
+    }
+    auto infos = file.attempts();
+    if (!infos) return core::fail(infos.error());
+    std::vector<std::vector<std::string>> facts;
+    for (const AttemptInfo& info : *infos) {
+        auto attempt = file.attempt(info.id);
+        if (!attempt) return core::fail(attempt.error());
+        if (auto done = write(std::filesystem::path("attempts") / (fileNameOf(info.id) + ".attempt.jsonl"),
+                              core::writeAttempt(*attempt));
+            !done)
+            return core::fail(done.error());
+        if (info.state == AttemptState::SetAside)
+            facts.push_back({std::string(kSetAsideFact) + info.id, "yes"});
+    }
+    auto stored = file.facts();
+    if (!stored) return core::fail(stored.error());
+    for (const auto& [key, value] : *stored)
+        if (isExchangedFact(key)) facts.push_back({key, value});
+    std::ranges::sort(facts);
+    const auto trainees = file.trainees();
+    if (!trainees) return core::fail(trainees.error());
+    const auto instructors = file.instructors();
+    if (!instructors) return core::fail(instructors.error());
+    const auto buses = file.buses();
+    if (!buses) return core::fail(buses.error());
+    for (const auto& [name, text] : {std::pair{"people.csv", core::writePeopleCsv(*trainees)},
+                                     std::pair{"instructors.csv", core::writeInstructorsCsv(*instructors)},
+                                     std::pair{"buses.csv", core::writeBusesCsv(*buses)},
+                                     std::pair{"program.csv", core::writeCsv({"key", "value"}, facts)}})
+        if (auto done = write(name, text); !done) return core::fail(done.error());
+    return count;
+}
+
+}  // namespace
+
+std::string fileNameOf(std::string_view id) {
+    std::string name;
+    for (const unsigned char c : id) {
+        const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') ||
+                           c == '_' || c == '-' || (c == '.' && !name.empty());
+        char code[4];
+        std::snprintf(code, sizeof code, "%%%02X", c);
+        name += plain ? std::string(1, static_cast<char>(c)) : std::string(code);
+    }
+    return name;
+}
+
+Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir) {
+    std::error_code ec;
+    const bool exists = std::filesystem::exists(dir, ec);
+    if (exists && (!std::filesystem::is_directory(dir, ec) || !std::filesystem::is_empty(dir, ec)))
+        return core::fail(ErrorKind::Refused,
+                          dir.string() + " is there and not an empty folder; choose another name");
+    std::filesystem::path target = dir;
+    if (!target.has_filename()) target = target.parent_path();
+    const std::filesystem::path part = besideName(target, "part");
+    std::filesystem::create_directory(part, ec);
+    if (ec) return core::fail(ErrorKind::Machine, "cannot make folder " + part.string(), ec.message());
+    std::filesystem::permissions(part, std::filesystem::perms::owner_all, ec);
+    auto count = writeAll(file, part);
+    if (count) {
+        if (exists) std::filesystem::remove(target, ec);
+        std::filesystem::rename(part, target, ec);
+        if (ec)
+            count = core::fail(ErrorKind::Machine, "cannot name the folder " + target.string(), ec.message());
+    }
+    if (!count) {
+        std::error_code ignored;
+        std::filesystem::remove_all(part, ignored);
+    }
+    return count;
+}
+
+}  // namespace markerlamp::db

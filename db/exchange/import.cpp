@@ -1,0 +1,338 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "core/attempt/attempt_document.h"
+#include "core/base/csv.h"
+#include "core/people/people.h"
+#include "db/exchange/exchange.h"
+#include "db/exchange/names.h"
+
+#include <algorithm>
+#include <fstream>
+#include <set>
+
+namespace markerlamp::db {
+
+using core::ErrorKind;
+using core::Result;
+
+namespace {
+
+using Item = ImportReport::Item;
+using Outcome = ImportReport::Outcome;
+
+enum class Kind { Rubric, LimitSet, Program, People, Instructors, Buses, Attempt, Unknown };
+
+constexpr std::size_t kAttemptsInOneCommit = 200;
+constexpr std::size_t kMaxDocument = core::kMaxAttemptBytes * 2;
+
+const char* wordOf(Kind kind) {
+    switch (kind) {
+        case Kind::Rubric:
+            return "rubric";
+        case Kind::LimitSet:
+            return "limit set";
+        case Kind::Program:
+            return "program";
+        case Kind::People:
+            return "people";
+        case Kind::Instructors:
+            return "instructors";
+        case Kind::Buses:
+            return "buses";
+        case Kind::Attempt:
+            return "attempt";
+        case Kind::Unknown:
+            return "document";
+    }
+    return "";
+}
+
+Kind kindOf(const std::filesystem::path& path) {
+    const std::string name = path.filename().string();
+    if (name.ends_with(".rubric.yaml")) return Kind::Rubric;
+    if (name.ends_with(".limits.yaml")) return Kind::LimitSet;
+    if (name.ends_with(".attempt.jsonl")) return Kind::Attempt;
+    if (!name.ends_with(".csv")) return Kind::Unknown;
+    if (name == "program.csv") return Kind::Program;
+    if (name.find("instructors") != std::string::npos) return Kind::Instructors;
+    if (name.find("buses") != std::string::npos) return Kind::Buses;
+    if (name.find("people") != std::string::npos) return Kind::People;
+    return Kind::Unknown;
+}
+
+struct Document {
+    Kind kind = Kind::Unknown;
+    std::filesystem::path path;
+};
+
+Result<std::string> contentOf(const std::filesystem::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    if (!in) return core::fail(ErrorKind::Machine, "cannot read " + path.string());
+    std::string text;
+    std::string block(1 << 16, '\0');
+    while (in.read(block.data(), static_cast<std::streamsize>(block.size())) || in.gcount() > 0) {
+        text.append(block, 0, static_cast<std::size_t>(in.gcount()));
+        if (text.size() > kMaxDocument)
+            return core::fail(ErrorKind::Refused,
+                              path.string() + " is too large for a document of this program");
+    }
+    if (in.bad()) return core::fail(ErrorKind::Machine, "cannot read " + path.string());
+    return text;
+}
+
+/// Folders become their documents, by path; what is no document of ours in a folder is passed over.
+Result<std::vector<Document>> documentsOf(const std::vector<std::filesystem::path>& paths) {
+    std::vector<Document> documents;
+    for (const std::filesystem::path& path : paths) {
+        std::error_code ec;
+        if (!std::filesystem::exists(path, ec))
+            return core::fail(ErrorKind::Machine, "there is no file or folder " + path.string());
+        if (!std::filesystem::is_directory(path, ec)) {
+            documents.push_back({kindOf(path), path});
+            continue;
+        }
+        std::vector<std::filesystem::path> found;
+        for (std::filesystem::recursive_directory_iterator it(path, ec), end; !ec && it != end;
+             it.increment(ec))
+            if (it->is_regular_file() && kindOf(it->path()) != Kind::Unknown) found.push_back(it->path());
+        if (ec) return core::fail(ErrorKind::Machine, "cannot read folder " + path.string(), ec.message());
+        std::ranges::sort(found);
+        for (const auto& file : found) documents.push_back({kindOf(file), file});
+    }
+    std::ranges::stable_sort(documents, {}, &Document::kind);
+    return documents;
+}
+
+class Importer {
+public:
+    explicit Importer(ProgramFile& file) : m_file(file) {}
+
+    Result<void> take(const Document& document, ImportReport& report) {
+        Item item;
+        item.file = document.path.string();
+        item.kind = wordOf(document.kind);
+        if (document.kind == Kind::Unknown) {
+            item.outcome = Outcome::Refused;
+            item.error.message = "what " + item.file + " is cannot be told from its name";
+            item.error.problems.push_back(
+                {item.file,
+                 0,
+                 {},
+                 document.path.filename().string(),
+                 "the name is not known",
+                 "name it *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv, "
+                 "instructors.csv or buses.csv"});
+            report.items.push_back(std::move(item));
+            return {};
+        }
+        auto text = contentOf(document.path);
+        Result<Outcome> done =
+            text ? m_transaction(document.kind, *text, item) : Result<Outcome>(core::fail(text.error()));
+        if (done) {
+            item.outcome = *done;
+        } else {
+            // A failing disk ends the import; everything else is this document's own affair.
+            if (done.error().kind == ErrorKind::Busy || (text && done.error().kind == ErrorKind::Machine))
+                return core::fail(done.error());
+            item.outcome = Outcome::Refused;
+            item.error = done.error();
+        }
+        report.items.push_back(std::move(item));
+        return {};
+    }
+
+    /// Facts that can only be carried out when the attempts are there.
+    Result<void> finish() {
+        for (const std::string& id : m_setAside)
+            if (auto known = m_file.attemptInfo(id); known && *known)
+                if (auto done = m_file.setAside(id); !done) return done;
+        return {};
+    }
+
+private:
+    Result<Outcome> m_transaction(Kind kind, const std::string& text, Item& item) {
+        Outcome outcome = Outcome::Added;
+        auto done = m_file.transaction([&]() -> Result<void> {
+            auto taken = takeText(kind, text, item);
+            if (!taken) return core::fail(taken.error());
+            outcome = *taken;
+            return {};
+        });
+        if (!done) return core::fail(done.error());
+        return outcome;
+    }
+
+    static Result<Outcome> fromAdded(const Result<Added>& added) {
+        if (!added) return core::fail(added.error());
+        return *added == Added::New ? Outcome::Added : Outcome::AlreadyThere;
+    }
+
+    Result<Outcome> takeText(Kind kind, const std::string& text, Item& item) {
+        switch (kind) {
+            case Kind::Rubric: {
+                if (auto rubric = core::readRubric(text, item.file))
+                    item.id = rubric->id + ", edition " + std::to_string(rubric->edition);
+                return fromAdded(m_file.addRubric(text, item.file));
+            }
+            case Kind::LimitSet: {
+                if (auto set = core::readLimitSet(text, item.file)) item.id = set->id;
+                return fromAdded(m_file.addLimitSet(text, item.file));
+            }
+            case Kind::Attempt: {
+                auto attempt = core::readAttempt(text, item.file);
+                if (!attempt) return core::fail(attempt.error());
+                item.id = attempt->header.id;
+                auto added = m_file.addAttempt(*attempt);
+                if (!added) {
+                    core::Error error = added.error();
+                    for (core::Problem& problem : error.problems) problem.file = item.file;
+                    return core::fail(std::move(error));
+                }
+                return fromAdded(added);
+            }
+            case Kind::People:
+                return people(core::readPeopleCsv(text, item.file), item);
+            case Kind::Instructors:
+                return instructors(core::readInstructorsCsv(text, item.file), item);
+            case Kind::Buses:
+                return buses(core::readBusesCsv(text, item.file), item);
+            case Kind::Program:
+                return facts(text, item);
+            case Kind::Unknown:
+                break;
+        }
+        return core::fail(ErrorKind::Refused, "the document is not known");
+    }
+
+    /// Saves the rows that are new or differ. known: what the file has.
+    template <class Entry, class Save>
+    Result<Outcome> save(const Result<std::vector<Entry>>& rows, const Result<std::vector<Entry>>& known,
+                         Item& item, Save store) {
+        if (!rows) return core::fail(rows.error());
+        if (!known) return core::fail(known.error());
+        item.id = std::to_string(rows->size()) + (rows->size() == 1 ? " row" : " rows");
+        bool added = false, changed = false;
+        for (const Entry& row : *rows) {
+            const auto old = std::ranges::find(*known, row.key, &Entry::key);
+            if (old != known->end() && *old == row) continue;
+            (old == known->end() ? added : changed) = true;
+            if (auto done = store(row); !done) return core::fail(done.error());
+        }
+        return added ? Outcome::Added : changed ? Outcome::Changed : Outcome::AlreadyThere;
+    }
+
+    // An entry that was made for an attempt and never completed carries its key for a name; so it comes back.
+    Result<Outcome> people(Result<std::vector<core::Trainee>> rows, Item& item) {
+        if (rows)
+            for (core::Trainee& t : *rows) {
+                core::Trainee bare;
+                bare.key = bare.name = t.key;
+                t.toComplete = t == bare;
+            }
+        return save(rows, m_file.trainees(), item,
+                    [&](const core::Trainee& t) { return m_file.saveTrainee(t); });
+    }
+
+    Result<Outcome> instructors(Result<std::vector<core::Instructor>> rows, Item& item) {
+        if (rows)
+            for (core::Instructor& i : *rows) i.toComplete = i.name == i.key;
+        return save(rows, m_file.instructors(), item,
+                    [&](const core::Instructor& i) { return m_file.saveInstructor(i); });
+    }
+
+    Result<Outcome> buses(Result<std::vector<core::Bus>> rows, Item& item) {
+        if (rows)
+            for (core::Bus& bus : *rows) {
+                core::Bus bare;
+                bare.key = bare.title = bus.key;
+                bus.toComplete = bus == bare;
+            }
+        return save(rows, m_file.buses(), item, [&](const core::Bus& bus) { return m_file.saveBus(bus); });
+    }
+
+    Result<Outcome> facts(const std::string& text, Item& item) {
+        auto table = core::readCsv(text, item.file);
+        if (!table) return core::fail(table.error());
+        if (table->header != std::vector<std::string>{"key", "value"})
+            return core::fail(
+                "the table is refused",
+                {{item.file, 1, {}, {}, "the columns are not key,value", "write the header key,value"}});
+        item.id = std::to_string(table->rows.size()) + (table->rows.size() == 1 ? " fact" : " facts");
+        bool changed = false;
+        for (std::size_t i = 0; i < table->rows.size(); ++i) {
+            const std::string& key = table->rows[i][0];
+            if (key.starts_with(kSetAsideFact)) {
+                m_setAside.push_back(key.substr(kSetAsideFact.size()));
+                continue;
+            }
+            if (!isExchangedFact(key))
+                return core::fail("the table is refused", {{item.file, table->lines[i], "key", key,
+                                                            "fact \"" + key + "\" is not one of a program",
+                                                            "use keys that begin with program."}});
+            auto old = m_file.fact(key);
+            if (!old) return core::fail(old.error());
+            if (*old == table->rows[i][1]) continue;
+            changed = true;
+            if (auto done = m_file.setFact(key, table->rows[i][1]); !done) return core::fail(done.error());
+        }
+        return changed ? Outcome::Changed : Outcome::AlreadyThere;
+    }
+
+    ProgramFile& m_file;
+    std::vector<std::string> m_setAside;
+};
+
+template <class Entries>
+std::set<std::string> incomplete(const Entries& entries, const std::string& what) {
+    std::set<std::string> keys;
+    if (entries)
+        for (const auto& entry : *entries)
+            if (entry.toComplete) keys.insert(what + " " + entry.key);
+    return keys;
+}
+
+std::set<std::string> allIncomplete(ProgramFile& file) {
+    std::set<std::string> all = incomplete(file.trainees(), "trainee");
+    all.merge(incomplete(file.instructors(), "instructor"));
+    all.merge(incomplete(file.buses(), "bus"));
+    return all;
+}
+
+}  // namespace
+
+int ImportReport::count(Outcome outcome) const {
+    return static_cast<int>(std::ranges::count(items, outcome, &Item::outcome));
+}
+
+Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std::filesystem::path>& paths,
+                                 const std::function<bool(double)>& progress) {
+    auto documents = documentsOf(paths);
+    if (!documents) return core::fail(documents.error());
+    const std::set<std::string> before = allIncomplete(file);
+    ImportReport report;
+    Importer importer(file);
+    for (std::size_t i = 0; i < documents->size();) {
+        // Attempts are committed in groups, each of them whole or not at all by a savepoint of its own.
+        const std::size_t end = std::min(documents->size(), i + kAttemptsInOneCommit);
+        const std::size_t had = report.items.size();
+        auto done = file.transaction([&]() -> Result<void> {
+            for (std::size_t k = i; k < end; ++k)
+                if (auto taken = importer.take((*documents)[k], report); !taken) return taken;
+            return {};
+        });
+        if (!done) {
+            core::Error error = done.error();
+            error.message += "; " + std::to_string(had) + " documents before that are in the file";
+            return core::fail(std::move(error));
+        }
+        i = end;
+        if (progress && !progress(static_cast<double>(i) / static_cast<double>(documents->size()))) break;
+    }
+    if (auto done = importer.finish(); !done) return core::fail(done.error());
+    for (const std::string& entry : allIncomplete(file))
+        if (!before.contains(entry)) report.toComplete.push_back(entry);
+    return report;
+}
+
+}  // namespace markerlamp::db

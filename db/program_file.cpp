@@ -1,0 +1,172 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "db/program_file.h"
+
+#include "db/schema/migrator.h"
+#include "db/sqlite/connection.h"
+#include "db/sqlite/failure.h"
+#include "db/sqlite/files.h"
+#include "db/store/attempt_store.h"
+#include "db/store/people_store.h"
+#include "db/store/rubric_store.h"
+
+namespace markerlamp::db {
+
+using core::Result;
+
+struct ProgramFile::Impl {
+    Impl(std::filesystem::path where, std::unique_ptr<Connection> open)
+        : path(std::move(where)),
+          connection(std::move(open)),
+          people(*connection),
+          rubrics(*connection),
+          attempts(*connection, rubrics, people) {
+        connection->onUndone([this] {
+            rubrics.forget();
+            attempts.forget();
+        });
+    }
+
+    std::filesystem::path path;
+    std::unique_ptr<Connection> connection;
+    PeopleStore people;
+    RubricStore rubrics;
+    AttemptStore attempts;
+};
+
+ProgramFile::ProgramFile(std::unique_ptr<Impl> impl) : m_impl(std::move(impl)) {}
+ProgramFile::~ProgramFile() = default;
+
+Result<std::unique_ptr<ProgramFile>> ProgramFile::create(const std::filesystem::path& path) {
+    std::error_code ec;
+    if (std::filesystem::exists(path, ec))
+        return core::fail(core::ErrorKind::Refused, path.string() + " is there already; choose another name");
+    // Made beside under another name: a file that appears under its own name is whole.
+    const std::filesystem::path part = besideName(path, "part");
+    if (auto made = createPrivateFile(part); !made) return core::fail(made.error());
+    const auto filled = [&]() -> Result<void> {
+        auto connection = Connection::open(part, Access::ReadWrite);
+        if (!connection) return core::fail(connection.error());
+        return initialise(**connection);
+    }();
+    auto done = filled ? publish(part, path) : filled;
+    removeDatabase(part);
+    if (!done) return core::fail(done.error());
+    return open(path);
+}
+
+Result<std::unique_ptr<ProgramFile>> ProgramFile::open(const std::filesystem::path& path, OpenMode mode) {
+    const bool readOnly = mode == OpenMode::ReadOnly;
+    auto connection = Connection::open(path, readOnly ? Access::ReadOnly : Access::ReadWrite);
+    if (!connection) return core::fail(connection.error());
+    auto version = identify(**connection, path);
+    if (!version) return core::fail(version.error());
+    if (readOnly) {
+        if (*version != schemaSteps().back().number)
+            return core::fail(
+                core::ErrorKind::Refused,
+                path.string() + " is of an older form; open it for writing once to bring it up to date");
+    } else {
+        if (auto migrated = migrate(**connection, path); !migrated) return core::fail(migrated.error());
+        auto logged = guarded(path.string() + " cannot be opened", [&]() -> Result<void> {
+            (*connection)->database().exec("PRAGMA journal_mode = WAL");
+            return {};
+        });
+        if (!logged) return core::fail(logged.error());
+    }
+    auto impl = std::make_unique<Impl>(path, std::move(*connection));
+    if (auto prepared = impl->attempts.prepareProjection(); !prepared) return core::fail(prepared.error());
+    return std::unique_ptr<ProgramFile>(new ProgramFile(std::move(impl)));
+}
+
+const std::filesystem::path& ProgramFile::path() const {
+    return m_impl->path;
+}
+
+Result<std::optional<std::string>> ProgramFile::fact(const std::string& key) {
+    return m_impl->people.fact(key);
+}
+Result<std::vector<std::pair<std::string, std::string>>> ProgramFile::facts() {
+    return m_impl->people.facts();
+}
+Result<void> ProgramFile::setFact(const std::string& key, const std::string& value) {
+    return m_impl->people.setFact(key, value);
+}
+
+Result<std::vector<core::Trainee>> ProgramFile::trainees() {
+    return m_impl->people.trainees();
+}
+Result<std::optional<core::Trainee>> ProgramFile::trainee(const std::string& key) {
+    return m_impl->people.trainee(key);
+}
+Result<void> ProgramFile::saveTrainee(const core::Trainee& trainee) {
+    return m_impl->people.save(trainee);
+}
+Result<std::vector<core::Instructor>> ProgramFile::instructors() {
+    return m_impl->people.instructors();
+}
+Result<void> ProgramFile::saveInstructor(const core::Instructor& instructor) {
+    return m_impl->people.save(instructor);
+}
+Result<std::vector<core::Bus>> ProgramFile::buses() {
+    return m_impl->people.buses();
+}
+Result<void> ProgramFile::saveBus(const core::Bus& bus) {
+    return m_impl->people.save(bus);
+}
+
+Result<Added> ProgramFile::addRubric(const std::string& yaml, const std::string& name) {
+    return m_impl->rubrics.add(yaml, name);
+}
+Result<std::vector<RubricInfo>> ProgramFile::rubrics() {
+    return m_impl->rubrics.list();
+}
+Result<std::shared_ptr<const core::Rubric>> ProgramFile::rubric(const std::string& id, int edition) {
+    return m_impl->rubrics.rubric(id, edition);
+}
+Result<std::string> ProgramFile::rubricText(const std::string& id, int edition) {
+    return m_impl->rubrics.text(id, edition);
+}
+Result<Added> ProgramFile::addLimitSet(const std::string& yaml, const std::string& name) {
+    return m_impl->rubrics.addLimitSet(yaml, name);
+}
+Result<std::vector<core::LimitSet>> ProgramFile::limitSets() {
+    return m_impl->rubrics.limitSets();
+}
+Result<std::string> ProgramFile::limitSetText(const std::string& id) {
+    return m_impl->rubrics.limitSetText(id);
+}
+
+Result<std::vector<AttemptInfo>> ProgramFile::attempts(const std::optional<std::string>& trainee) {
+    return m_impl->attempts.list(trainee);
+}
+Result<std::optional<AttemptInfo>> ProgramFile::attemptInfo(const std::string& id) {
+    return m_impl->attempts.info(id);
+}
+Result<core::Attempt> ProgramFile::attempt(const std::string& id) {
+    return m_impl->attempts.attempt(id);
+}
+Result<Added> ProgramFile::addAttempt(const core::Attempt& attempt) {
+    return m_impl->attempts.add(attempt);
+}
+Result<void> ProgramFile::startAttempt(const core::AttemptHeader& header) {
+    return m_impl->attempts.start(header);
+}
+Result<void> ProgramFile::appendEvents(const std::string& attemptId, std::span<const core::Event> events) {
+    return m_impl->attempts.append(attemptId, events);
+}
+Result<void> ProgramFile::setAside(const std::string& attemptId, bool aside) {
+    return m_impl->attempts.setAside(attemptId, aside);
+}
+Result<void> ProgramFile::refreshProjection(const std::string& attemptId) {
+    return m_impl->attempts.refresh(attemptId);
+}
+Result<void> ProgramFile::refillProjections(const std::function<bool(double)>& progress) {
+    return m_impl->attempts.refill(progress);
+}
+Result<void> ProgramFile::transaction(const std::function<Result<void>()>& body) {
+    return m_impl->connection->transaction(body);
+}
+
+}  // namespace markerlamp::db

@@ -1,0 +1,48 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Rubric editions and limit sets: whole documents, never changed once stored.
+
+#include "core/base/result.h"
+#include "core/scoring/scorecard.h"
+#include "db/program_file.h"
+#include "db/sqlite/connection.h"
+
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace markerlamp::db {
+
+class RubricStore {
+public:
+    explicit RubricStore(Connection& connection) : m_connection(connection) {}
+
+    core::Result<Added> add(const std::string& yaml, const std::string& name);
+    core::Result<std::vector<RubricInfo>> list();
+    core::Result<std::string> text(const std::string& id, int edition);
+    core::Result<std::shared_ptr<const core::Rubric>> rubric(const std::string& id, int edition);
+    /// Made ready to score, cached.
+    core::Result<const core::Scorer*> scorer(const std::string& id, int edition);
+    /// Row number of an edition; NotFound with what would be right.
+    core::Result<long long> number(const std::string& id, int edition);
+
+    core::Result<Added> addLimitSet(const std::string& yaml, const std::string& name);
+    core::Result<std::vector<core::LimitSet>> limitSets();
+    core::Result<std::string> limitSetText(const std::string& id);
+
+    /// After a rollback: rows may be gone again.
+    void forget();
+
+private:
+    struct Held {
+        std::shared_ptr<const core::Rubric> rubric;
+        std::unique_ptr<core::Scorer> scorer;
+    };
+
+    Connection& m_connection;
+    std::map<std::pair<std::string, int>, Held> m_held;
+};
+
+}  // namespace markerlamp::db
