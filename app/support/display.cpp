@@ -12,9 +12,9 @@ namespace markerlamp::app {
 
 namespace {
 
-QString tr(const char* text, const char* comment = nullptr, int n = -1) {
-    return QCoreApplication::translate("Display", text, comment, n);
-}
+class Display {
+    Q_DECLARE_TR_FUNCTIONS(Display)
+};
 
 }  // namespace
 
@@ -24,7 +24,7 @@ QString errorText(const core::Error& error, int most) {
     int left = most;
     for (const core::Problem& problem : error.problems) {
         if (left-- == 0) {
-            lines << tr("and %n more", nullptr, static_cast<int>(error.problems.size()) - most);
+            lines << Display::tr("and %n more", nullptr, static_cast<int>(error.problems.size()) - most);
             break;
         }
         lines << qs(core::toText(problem));
@@ -46,23 +46,25 @@ QDate isoDate(const std::string& iso) {
 }
 
 QString longDate(const QDate& date) {
-    return date.isValid() ? QLocale().toString(date, tr("d MMM yyyy", "a date with its year")) : QString();
+    return date.isValid() ? QLocale().toString(date, Display::tr("d MMM yyyy", "a date with its year"))
+                          : QString();
 }
 
 QString shortDate(const QDate& date) {
-    return date.isValid() ? QLocale().toString(date, tr("d MMM", "a date without its year")) : QString();
+    return date.isValid() ? QLocale().toString(date, Display::tr("d MMM", "a date without its year"))
+                          : QString();
 }
 
 QString endsText(const QDate& end, const QDate& today) {
-    if (!end.isValid()) return tr("no date");
+    if (!end.isValid()) return Display::tr("no date");
     const int days = static_cast<int>(today.daysTo(end));
-    if (days < 0) return tr("ended %1").arg(longDate(end));
-    return tr("ends %1 (%n day(s))", nullptr, days).arg(longDate(end));
+    if (days < 0) return Display::tr("ended %1").arg(longDate(end));
+    return Display::tr("ends %1 (%n day(s))", nullptr, days).arg(longDate(end));
 }
 
 QString percentText(double percent) {
     // 79.9 must not read as the 80 that would pass.
-    return tr("%1 %", "a percentage").arg(QLocale().toString(std::floor(percent + 1e-9), 'f', 0));
+    return Display::tr("%1 %", "a percentage").arg(QLocale().toString(std::floor(percent + 1e-9), 'f', 0));
 }
 
 QString clockText(double seconds) {
@@ -88,32 +90,33 @@ QString boundsText(std::optional<double> low, std::optional<double> high, const 
                    bool exclusive) {
     QString text;
     if (low && high)
-        text = exclusive ? tr("between %1 and %2, ends left out").arg(numberText(*low), numberText(*high))
-                         : tr("%1 to %2").arg(numberText(*low), numberText(*high));
+        text = exclusive
+                   ? Display::tr("between %1 and %2, ends left out").arg(numberText(*low), numberText(*high))
+                   : Display::tr("%1 to %2").arg(numberText(*low), numberText(*high));
     else if (high)
-        text = (exclusive ? tr("under %1") : tr("at most %1")).arg(numberText(*high));
+        text = (exclusive ? Display::tr("under %1") : Display::tr("at most %1")).arg(numberText(*high));
     else if (low)
-        text = (exclusive ? tr("over %1") : tr("at least %1")).arg(numberText(*low));
+        text = (exclusive ? Display::tr("over %1") : Display::tr("at least %1")).arg(numberText(*low));
     if (text.isEmpty() || unit.isEmpty()) return text;
-    return tr("%1 %2", "bounds and their unit").arg(text, unit);
+    return Display::tr("%1 %2", "bounds and their unit").arg(text, unit);
 }
 
 QString outcomeWord(core::StepOutcome outcome) {
     switch (outcome) {
         case core::StepOutcome::Satisfied:
-            return tr("satisfied");
+            return Display::tr("satisfied");
         case core::StepOutcome::Partial:
-            return tr("partial");
+            return Display::tr("partial");
         case core::StepOutcome::Wrong:
-            return tr("wrong");
+            return Display::tr("wrong");
         case core::StepOutcome::Prompted:
-            return tr("prompted");
+            return Display::tr("prompted");
         case core::StepOutcome::Omitted:
-            return tr("omitted");
+            return Display::tr("omitted");
         case core::StepOutcome::Unseen:
-            return tr("not observed");
+            return Display::tr("not observed");
         case core::StepOutcome::Unreached:
-            return tr("not reached");
+            return Display::tr("not reached");
     }
     return {};
 }
@@ -121,11 +124,11 @@ QString outcomeWord(core::StepOutcome outcome) {
 QString resultWord(core::AttemptResult result) {
     switch (result) {
         case core::AttemptResult::Pass:
-            return tr("Meets the pass rule");
+            return Display::tr("Meets the pass rule");
         case core::AttemptResult::Fail:
-            return tr("Does not meet the pass rule");
+            return Display::tr("Does not meet the pass rule");
         case core::AttemptResult::Incomplete:
-            return tr("Incomplete");
+            return Display::tr("Incomplete");
     }
     return {};
 }
@@ -135,18 +138,18 @@ QString reasonText(const core::Reason& reason, const core::Rubric& rubric, const
     const QString title = step != nullptr ? qs(step->title) : qs(reason.step);
     switch (reason.code) {
         case core::Reason::Code::BelowPercent:
-            return tr("%1 is below the pass mark of %2")
+            return Display::tr("%1 is below the pass mark of %2")
                 .arg(percentText(card.percent), percentText(rubric.pass.percent));
         case core::Reason::Code::MustPass:
-            return tr("must pass: %1").arg(title);
+            return Display::tr("must pass: %1").arg(title);
         case core::Reason::Code::StrictOrder:
-            return tr("strict order broken: %1").arg(qs(reason.rule));
+            return Display::tr("strict order broken: %1").arg(qs(reason.rule));
         case core::Reason::Code::OverTime:
-            return tr("longer than %1 minutes").arg(numberText(rubric.pass.minutes.value_or(0)));
+            return Display::tr("longer than %1 minutes").arg(numberText(rubric.pass.minutes.value_or(0)));
         case core::Reason::Code::Unseen:
-            return tr("must pass, not observed: %1").arg(title);
+            return Display::tr("must pass, not observed: %1").arg(title);
         case core::Reason::Code::Unfinished:
-            return tr("not finished");
+            return Display::tr("not finished");
     }
     return {};
 }

@@ -12,22 +12,41 @@
 namespace markerlamp::app {
 
 struct Cell {
-    QString text;
-    QVariant sort;     ///< compared when the column is sorted; text when invalid
-    QVariant payload;  ///< for a delegate: a sign, an interval, ...
-    QString tip;       ///< the whole text where the cell may be too narrow; also read aloud
+    QString text{};
+    QVariant sort{};     ///< compared when the column is sorted; text when invalid
+    QVariant payload{};  ///< for a delegate: a sign, an interval, ...
+    QString tip{};       ///< the whole text where the cell may be too narrow; also read aloud
     bool bold = false;
     bool muted = false;
 };
 
+[[nodiscard]] inline Cell mutedCell(const QString& text) {
+    return {.text = text, .tip = text, .muted = true};
+}
+/// May be cut in its column: the whole text is the tool tip.
+[[nodiscard]] inline Cell longCell(const QString& text) {
+    return {.text = text, .tip = text};
+}
+[[nodiscard]] inline Cell boldCell(const QString& text, bool bold = true) {
+    return {.text = text, .bold = bold};
+}
+/// Text with the value that sorts it.
+[[nodiscard]] inline Cell sortedCell(const QString& text, const QVariant& sort) {
+    return {.text = text, .sort = sort};
+}
+/// A cell that only paints; words say the same.
+[[nodiscard]] inline Cell paintedCell(const QVariant& payload, const QString& words) {
+    return {.payload = payload, .tip = words};
+}
+
 struct Column {
-    QString title;
+    QString title{};
     bool right = false;  ///< numbers stand right
 };
 
 struct Row {
-    QString id;
-    std::vector<Cell> cells;
+    QString id{};
+    std::vector<Cell> cells{};
 };
 
 class RowsModel final : public QAbstractTableModel {

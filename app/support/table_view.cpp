@@ -23,14 +23,14 @@ void RowDelegate::paint(QPainter* painter, const QStyleOptionViewItem& option,
     painter->save();
     painter->setClipRect(option.rect);
     painter->fillRect(cell, selected ? roles.panel : roles.ground);
-    painter->fillRect(QRectF(cell.left(), cell.bottom() - 1, cell.width(), 1), roles.hair);
+    if (m_hairlines) painter->fillRect(QRectF(cell.left(), cell.bottom() - 1, cell.width(), 1), roles.hair);
     const bool rows = view != nullptr && view->selectionBehavior() == QAbstractItemView::SelectRows;
     const bool firstColumn = index.column() == 0;
     const bool lastColumn = index.column() == index.model()->columnCount() - 1;
     if (selected && rows && firstColumn)
         painter->fillRect(QRectF(cell.left(), cell.top(), m_theme.s(6), cell.height()), roles.ink);
     const double pad = m_theme.s(8);
-    paintContent(*painter, cell.adjusted(firstColumn ? m_theme.s(12) : pad / 2, 0, -pad / 2, -1), index);
+    paintContent(*painter, cell.adjusted(firstColumn ? m_theme.s(12) : pad, 0, -pad, -1), index);
 
     const bool current = view != nullptr && view->hasFocus() &&
                          (rows ? view->currentIndex().row() == index.row() : view->currentIndex() == index);
@@ -60,7 +60,7 @@ void RowDelegate::paintContent(QPainter& painter, const QRectF& place, const QMo
     const QFont font = m_theme.font(13, index.data(RowsModel::BoldRole).toBool());
     const QColor color = index.data(RowsModel::MutedRole).toBool() ? roles.muted : roles.ink;
     const auto alignment = index.data(Qt::TextAlignmentRole).value<Qt::Alignment>();
-    const QString shown = QFontMetricsF(font).elidedText(text, Qt::ElideMiddle, place.width());
+    const QString shown = QFontMetricsF(font).elidedText(text, Qt::ElideRight, place.width());
     if (alignment.testFlag(Qt::AlignRight))
         forms::drawTextMiddleRight(painter, place.right(), place.center().y(), shown, font, color);
     else
@@ -134,6 +134,10 @@ void TableView::selectRowAt(int row) {
 
 QString TableView::currentId() const {
     return currentIndex().isValid() ? currentIndex().data(RowsModel::IdRole).toString() : QString();
+}
+
+QSize TableView::sizeHint() const {
+    return {qRound(m_theme.s(200)), qMax(minimumHeight(), qRound(m_theme.s(76)))};
 }
 
 void TableView::keyPressEvent(QKeyEvent* event) {

@@ -17,6 +17,8 @@ class RowDelegate : public QStyledItemDelegate {
 public:
     explicit RowDelegate(const Theme& theme, QObject* parent = nullptr);
 
+    /// Hairlines between rows; on unless switched off.
+    void setHairlines(bool on) { m_hairlines = on; }
     void paint(QPainter* painter, const QStyleOptionViewItem& option,
                const QModelIndex& index) const override;
     QSize sizeHint(const QStyleOptionViewItem& option, const QModelIndex& index) const override;
@@ -28,6 +30,7 @@ protected:
 
 private:
     const Theme& m_theme;
+    bool m_hairlines = true;
 };
 
 class TableView final : public QTableView {
@@ -46,6 +49,8 @@ public:
     void selectRowAt(int row);
     /// The id (RowsModel::IdRole) of the current row; empty without one.
     [[nodiscard]] QString currentId() const;
+    /// Small: a table takes the room that is left, and a page must not grow for it.
+    [[nodiscard]] QSize sizeHint() const override;
 
 signals:
     /// Enter or a double click.

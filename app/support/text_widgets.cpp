@@ -7,9 +7,9 @@
 
 #include <QHBoxLayout>
 #include <QPainter>
-#include <QStyleOptionButton>
-#include <QStylePainter>
 #include <QVBoxLayout>
+
+#include <algorithm>
 
 namespace markerlamp::app {
 
@@ -22,6 +22,25 @@ Text::Text(const Theme& theme, double designPixels, bool bold, Ink ink, const QS
 void Text::setInk(Ink ink) {
     m_ink = ink;
     applyTheme();
+}
+
+void Text::setElided() {
+    m_elided = true;
+    setSizePolicy(QSizePolicy::Ignored, QSizePolicy::Preferred);
+}
+
+void Text::paintEvent(QPaintEvent* event) {
+    if (!m_elided) {
+        QLabel::paintEvent(event);
+        return;
+    }
+    const QFontMetrics metrics(font());
+    const QString shown = metrics.elidedText(text(), Qt::ElideRight, width());
+    setToolTip(shown == text() ? QString() : text());
+    QPainter painter(this);
+    painter.setFont(font());
+    painter.setPen(palette().color(QPalette::WindowText));
+    painter.drawText(rect(), Qt::AlignLeft | Qt::AlignVCenter, shown);
 }
 
 void Text::applyTheme() {
@@ -88,7 +107,7 @@ void KeyButton::standFor(QAction* action) {
 }
 
 QSize KeyButton::sizeHint() const {
-    const double verb = QFontMetricsF(m_theme.font(15, true)).horizontalAdvance(text());
+    const double verb = QFontMetricsF(m_theme.font(15)).horizontalAdvance(text());
     const double key =
         m_key.isEmpty() ? 0 : QFontMetricsF(m_theme.font(13)).horizontalAdvance(m_key) + m_theme.s(8);
     return {qCeil(verb + key + m_theme.s(26)), qCeil(m_theme.s(30))};
@@ -96,18 +115,31 @@ QSize KeyButton::sizeHint() const {
 
 void KeyButton::paintEvent(QPaintEvent* event) {
     Q_UNUSED(event)
-    QStylePainter painter(this);
-    QStyleOptionButton option;
-    initStyleOption(&option);
-    option.text.clear();
-    painter.drawControl(QStyle::CE_PushButton, option);
+    // Painted whole: the focus is a ring outside the fill, which a style sheet cannot draw.
+    QPainter painter(this);
+    painter.setRenderHint(QPainter::Antialiasing);
     const forms::Roles& roles = m_theme.roles();
     const bool primary = property("primary").toBool();
     const bool filled =
         primary && roles.filledPrimary && isEnabled() && m_theme.choice() != Theme::Choice::System;
     const QColor ink = !isEnabled() ? roles.line : filled ? roles.ground : roles.ink;
     const QColor keyInk = !isEnabled() ? roles.line : filled ? roles.ground : roles.muted;
-    const QFont verbFont = m_theme.font(15, primary);
+    QRectF box = QRectF(rect());
+    if (hasFocus()) {
+        painter.setPen(QPen(roles.ink, 3));
+        painter.setBrush(roles.ground);
+        painter.drawRoundedRect(box.adjusted(1.5, 1.5, -1.5, -1.5), 4, 4);
+        box.adjust(4.5, 4.5, -4.5, -4.5);
+    }
+    const double line = primary && !filled ? 3 : std::max(1.0, roles.minStroke);
+    QPen pen(filled ? roles.ink : roles.line, line);
+    if (primary && !filled && isEnabled()) pen.setColor(roles.ink);
+    if (!isEnabled()) pen.setDashPattern({4, 4});
+    painter.setPen(pen);
+    painter.setBrush(filled ? roles.ink : isDown() || underMouse() ? roles.panel : roles.ground);
+    if (!hasFocus() || filled)
+        painter.drawRoundedRect(box.adjusted(line / 2, line / 2, -line / 2, -line / 2), 4, 4);
+    const QFont verbFont = m_theme.font(15);
     const QFont keyFont = m_theme.font(13);
     const double verb = QFontMetricsF(verbFont).horizontalAdvance(text());
     const double gap = m_key.isEmpty() ? 0 : m_theme.s(8);
@@ -134,7 +166,8 @@ EmptyState::EmptyState(const Theme& theme, const QString& title, const QString& 
     column->addWidget(new Text(theme, 25, true, Ink::Full, title));
     for (Text* text : {m_sentence, m_foot}) {
         text->setWordWrap(true);
-        text->setFixedWidth(qRound(theme.s(500)));
+        text->setFixedWidth(qRound(theme.s(520)));
+        place(text);
     }
     column->addWidget(m_sentence);
     column->addSpacing(qRound(theme.s(8)));
@@ -162,9 +195,25 @@ QPushButton* EmptyState::addLink(const QString& words) {
 
 void EmptyState::setSentence(const QString& sentence) {
     m_sentence->setText(sentence);
+    place(m_sentence);
 }
 void EmptyState::setFoot(const QString& text) {
     m_foot->setText(text);
+    place(m_foot);
+}
+
+void EmptyState::place(Text* text) {
+    // A wrapped label of a fixed width knows its height; layouts ask only for its first guess.
+    text->setFixedHeight(text->text().isEmpty() ? 0 : text->heightForWidth(text->maximumWidth()) + 2);
+}
+
+void clearLayout(QLayout* layout) {
+    while (QLayoutItem* item = layout->takeAt(0)) {
+        if (item->widget() != nullptr) item->widget()->deleteLater();
+        if (item->widget() != nullptr) item->widget()->hide();
+        if (item->layout() != nullptr) clearLayout(item->layout());
+        delete item;
+    }
 }
 
 QPushButton* makeLink(const Theme& theme, const QString& words, QWidget* parent) {

@@ -24,6 +24,11 @@ public:
     Text(const Theme& theme, double designPixels, bool bold = false, Ink ink = Ink::Full,
          const QString& text = {}, QWidget* parent = nullptr);
     void setInk(Ink ink);
+    /// Gives way in a narrow row: cut at the end with the whole text as tool tip.
+    void setElided();
+
+protected:
+    void paintEvent(QPaintEvent* event) override;
 
 private:
     void applyTheme();
@@ -32,6 +37,7 @@ private:
     double m_pixels;
     bool m_bold;
     Ink m_ink;
+    bool m_elided = false;
 };
 
 /// Head of a block: bold title, muted remark, muted remark at the right, a line under it.
@@ -89,10 +95,15 @@ public:
 
 private:
     const Theme& m_theme;
+    void place(Text* text);
+
     Text* m_sentence;
     Text* m_foot;
     QHBoxLayout* m_ways;
 };
+
+/// Removes all widgets and layouts below a layout.
+void clearLayout(QLayout* layout);
 
 /// A flat, underlined button for a quieter way.
 [[nodiscard]] QPushButton* makeLink(const Theme& theme, const QString& words, QWidget* parent = nullptr);

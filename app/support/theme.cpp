@@ -102,8 +102,7 @@ QString Theme::styleSheet() const {
         "QPushButton:focus{border:3px solid %ink%}"
         "QPushButton:disabled{border:%W%px dashed %line%;color:%line%}"
         "QPushButton[primary=\"true\"]{background:%primaryGround%;color:%primaryInk%;border:%pw%px solid "
-        "%ink%;"
-        "font-weight:bold}"
+        "%ink%}"
         "QPushButton[primary=\"true\"]:focus{border:3px solid %primaryInk%;outline:3px solid %ink%}"
         "QPushButton[primary=\"true\"]:disabled{background:%ground%;color:%line%;border:%W%px dashed %line%}"
         "QLineEdit,QComboBox,QDateEdit,QSpinBox,QDoubleSpinBox{border:%W%px solid %line%;border-radius:4px;"
@@ -117,16 +116,20 @@ QString Theme::styleSheet() const {
         "QListView::item:selected,QTreeView::item:selected{background:%panel%;color:%ink%;border-left:6px "
         "solid %ink%}"
         "QHeaderView::section{background:%ground%;color:%muted%;border:0;border-bottom:1px solid "
-        "%line%;padding:4px}"
+        "%line%;padding:0 8px}"
+        "QHeaderView::section:first{padding-left:12px}"
         "QCheckBox::indicator,QRadioButton::indicator{width:%h24%px;height:%h24%px}"
-        "QMenuBar{background:%panel%;color:%ink%}QMenuBar::item:selected{background:%ink%;color:%ground%}"
+        "QMenuBar{background:%panel%;color:%ink%;border-bottom:1px solid "
+        "%hair%}QMenuBar::item{padding:%p2%px "
+        "%p12%px}QMenuBar::item:selected{background:%ink%;color:%ground%}"
         "QMenu{background:%ground%;color:%ink%;border:1px solid %line%}"
         "QMenu::item{padding:%p8%px %p24%px}QMenu::item:selected{background:%ink%;color:%ground%}"
         "QMenu::item:disabled{color:%line%}"
-        "QStatusBar{background:%panel%;color:%ink%}QStatusBar::item{border:0}"
-        "QTableView[flat=\"true\"],QTreeView[flat=\"true\"],QTableView[flat=\"true\"]:focus,QTreeView[flat="
-        "\"true\"]:"
-        "focus{border:0}"
+        "QStatusBar{background:%panel%;color:%ink%;border-top:1px solid %hair%}QStatusBar::item{border:0}"
+        "QTableView[flat=\"true\"],QTreeView[flat=\"true\"],QTextBrowser[flat=\"true\"]{border:0}"
+        "QTableView[flat=\"true\"]:focus,QTreeView[flat=\"true\"]:focus{border:0}"
+        "QComboBox::drop-down{border:0;width:%h24%px}"
+        "QComboBox QAbstractItemView{border:1px solid %line%}"
         "QPushButton[link=\"true\"]{border:0;min-height:%h24%px;padding:0 "
         "2px;background:transparent;color:%ink%}"
         "QPushButton[link=\"true\"]:focus{border:3px solid %ink%}"
@@ -138,6 +141,8 @@ QString Theme::styleSheet() const {
         .replace(QLatin1String("%ink%"), r.ink.name())
         .replace(QLatin1String("%muted%"), r.muted.name())
         .replace(QLatin1String("%line%"), r.line.name())
+        .replace(QLatin1String("%hair%"), r.hair.name())
+        .replace(QLatin1String("%p2%"), px(2))
         .replace(QLatin1String("%primaryGround%"), (r.filledPrimary ? r.ink : r.ground).name())
         .replace(QLatin1String("%primaryInk%"), (r.filledPrimary ? r.ground : r.ink).name())
         .replace(QLatin1String("%pw%"), r.filledPrimary ? QStringLiteral("1") : QStringLiteral("3"))
