@@ -1,0 +1,89 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The debrief of one attempt: what happened, what to say next time, where, in which order, what else was
+// missed; amend, print, and the view for the trainee's own eyes.
+
+#include "app/debrief/debrief_presenter.h"
+#include "app/shell/page.h"
+#include "app/support/text_widgets.h"
+
+class QStackedWidget;
+
+namespace markerlamp::app {
+
+class OrderView;
+class PlanView;
+class ResultStrip;
+class RowsModel;
+class SayNextList;
+class Session;
+class TableView;
+class TraineeView;
+
+class DebriefPage final : public Page {
+    Q_OBJECT
+
+public:
+    DebriefPage(const Theme& theme, Session& session, QWidget* parent = nullptr);
+
+    /// Shows this attempt; an empty id: the newest finished one of the file.
+    void showAttempt(const QString& id);
+    [[nodiscard]] QString attempt() const { return m_debrief.attempt; }
+    [[nodiscard]] const Debrief& debrief() const { return m_debrief; }
+    [[nodiscard]] bool traineeView() const;
+
+    void aboutToShow() override;
+    [[nodiscard]] bool canPerform(PageCommand command) const override;
+    void perform(PageCommand command) override;
+
+signals:
+    void startRequested();
+    void printRequested(QString attempt, bool preview);
+    void traineeRequested(QString key);
+
+protected:
+    void keyPressEvent(QKeyEvent* event) override;
+
+private:
+    QWidget* makePage();
+    QWidget* makeLeft();
+    QWidget* makeRight();
+    void load(const QString& id);
+    void fill();
+    void fillTables();
+    void setTraineeView(bool on);
+    void amend();
+
+    const Theme& m_theme;
+    Session& m_session;
+    Debrief m_debrief;
+    bool m_stale = true;
+    QStackedWidget* m_stack;
+    EmptyState* m_empty;
+    Text* m_name = nullptr;
+    Text* m_facts = nullptr;
+    Text* m_amended = nullptr;
+    ResultStrip* m_strip = nullptr;
+    QStackedWidget* m_body = nullptr;
+    QWidget* m_scroll = nullptr;
+    BlockHead* m_sayHead = nullptr;
+    SayNextList* m_say = nullptr;
+    BlockHead* m_notesHead = nullptr;
+    RowsModel* m_notes = nullptr;
+    TableView* m_notesTable = nullptr;
+    BlockHead* m_planHead = nullptr;
+    PlanView* m_plan = nullptr;
+    BlockHead* m_orderHead = nullptr;
+    OrderView* m_order = nullptr;
+    Text* m_orderWords = nullptr;
+    BlockHead* m_missedHead = nullptr;
+    RowsModel* m_missed = nullptr;
+    TableView* m_missedTable = nullptr;
+    TraineeView* m_traineeView = nullptr;
+    KeyButton* m_viewButton = nullptr;
+    KeyButton* m_amendButton = nullptr;
+    KeyButton* m_printButton = nullptr;
+};
+
+}  // namespace markerlamp::app
