@@ -1,0 +1,241 @@
+<?xml version="1.0" encoding="utf-8"?>
+<!DOCTYPE TS>
+<TS version="2.1" language="en_US" sourcelanguage="en_US">
+<context>
+    <name>markerlamp::app::AmendDialog</name>
+    <message numerus="yes">
+        <source>%n step(s) will change.</source>
+        <translation>
+            <numerusform>%n step will change.</numerusform>
+            <numerusform>%n steps will change.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::DebriefPage</name>
+    <message numerus="yes">
+        <source>%n step(s) out of place</source>
+        <translation>
+            <numerusform>%n step out of place</numerusform>
+            <numerusform>%n steps out of place</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n row(s) copied</source>
+        <translation>
+            <numerusform>%n row copied</numerusform>
+            <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n step(s) amended; the first record is kept</source>
+        <translation>
+            <numerusform>%n step amended; the first record is kept</numerusform>
+            <numerusform>%n steps amended; the first record is kept</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>DebriefText</name>
+    <message numerus="yes">
+        <source>%n more zone(s) not clean</source>
+        <translation>
+            <numerusform>%n more zone not clean</numerusform>
+            <numerusform>%n more zones not clean</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n more zone(s) clean</source>
+        <translation>
+            <numerusform>%n more zone clean</numerusform>
+            <numerusform>%n more zones clean</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>; and %n more</source>
+        <translation>
+            <numerusform>; and %n more</numerusform>
+            <numerusform>; and %n more</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n point(s) wrong</source>
+        <translation>
+            <numerusform>%n point wrong</numerusform>
+            <numerusform>%n points wrong</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>Display</name>
+    <message numerus="yes">
+        <source>and %n more</source>
+        <translation>
+            <numerusform>and %n more</numerusform>
+            <numerusform>and %n more</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>ends %1 (%n day(s))</source>
+        <translation>
+            <numerusform>ends %1 (%n day)</numerusform>
+            <numerusform>ends %1 (%n days)</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::MainWindow</name>
+    <message numerus="yes">
+        <source>NOT SAVED: %1 (%n waiting, kept in memory)</source>
+        <translation>
+            <numerusform>NOT SAVED: %1 (%n waiting, kept in memory)</numerusform>
+            <numerusform>NOT SAVED: %1 (%n waiting, kept in memory)</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n added</source>
+        <translation>
+            <numerusform>%n added</numerusform>
+            <numerusform>%n added</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n changed</source>
+        <translation>
+            <numerusform>%n changed</numerusform>
+            <numerusform>%n changed</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n already there</source>
+        <translation>
+            <numerusform>%n already there</numerusform>
+            <numerusform>%n already there</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n refused</source>
+        <translation>
+            <numerusform>%n refused</numerusform>
+            <numerusform>%n refused</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n document(s) written to %1</source>
+        <translation>
+            <numerusform>%n document written to %1</numerusform>
+            <numerusform>%n documents written to %1</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>OrderText</name>
+    <message numerus="yes">
+        <source>%1 and %n more</source>
+        <comment>first of some steps that moved together</comment>
+        <translation>
+            <numerusform>%1 and %n more</numerusform>
+            <numerusform>%1 and %n more</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n steps of %1</source>
+        <translation>
+            <numerusform>%n steps of %1</numerusform>
+            <numerusform>%n steps of %1</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::RubricPage</name>
+    <message numerus="yes">
+        <source>%n, each with its source</source>
+        <translation>
+            <numerusform>%n, each with its source</numerusform>
+            <numerusform>%n, each with its source</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n row(s) copied</source>
+        <translation>
+            <numerusform>%n row copied</numerusform>
+            <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>RubricText</name>
+    <message numerus="yes">
+        <source>%n rule(s); the rest is free</source>
+        <translation>
+            <numerusform>%n rule; the rest is free</numerusform>
+            <numerusform>%n rules; the rest is free</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n remark(s)</source>
+        <translation>
+            <numerusform>%n remark</numerusform>
+            <numerusform>%n remarks</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::SheetPreview</name>
+    <message numerus="yes">
+        <source>%n page(s) sent to %1</source>
+        <translation>
+            <numerusform>%n page sent to %1</numerusform>
+            <numerusform>%n pages sent to %1</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::TraineePage</name>
+    <message numerus="yes">
+        <source>%n attempt(s)</source>
+        <translation>
+            <numerusform>%n attempt</numerusform>
+            <numerusform>%n attempts</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n, newest first; bold meets the pass rule</source>
+        <translation>
+            <numerusform>%n, newest first; bold meets the pass rule</numerusform>
+            <numerusform>%n, newest first; bold meets the pass rule</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n day(s), since %1</source>
+        <translation>
+            <numerusform>%n day, since %1</numerusform>
+            <numerusform>%n days, since %1</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n row(s) copied</source>
+        <translation>
+            <numerusform>%n row copied</numerusform>
+            <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::TraineesPage</name>
+    <message numerus="yes">
+        <source>%n in %1</source>
+        <translation>
+            <numerusform>%n in %1</numerusform>
+            <numerusform>%n in %1</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n row(s) copied</source>
+        <translation>
+            <numerusform>%n row copied</numerusform>
+            <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+</context>
+</TS>
