@@ -1,0 +1,340 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "app/shell/main_window.h"
+
+#include "app/debrief/debrief_page.h"
+#include "app/rubrics/rubric_page.h"
+#include "app/shell/first_page.h"
+#include "app/shell/page_bar.h"
+#include "app/shell/session.h"
+#include "app/support/display.h"
+#include "app/trainees/trainee_page.h"
+#include "app/trainees/trainees_page.h"
+
+#include <QAccessible>
+#include <QApplication>
+#include <QCloseEvent>
+#include <QDir>
+#include <QDragEnterEvent>
+#include <QDropEvent>
+#include <QFileInfo>
+#include <QLabel>
+#include <QMessageBox>
+#include <QMimeData>
+#include <QStackedWidget>
+#include <QStandardPaths>
+#include <QStatusBar>
+#include <QUrl>
+#include <QVBoxLayout>
+
+#include <algorithm>
+#include <array>
+
+namespace markerlamp::app {
+
+namespace {
+
+constexpr std::array kPageOrder{MainWindow::PageId::Scoring, MainWindow::PageId::Debrief,
+                                MainWindow::PageId::Trainees, MainWindow::PageId::Trainee,
+                                MainWindow::PageId::Rubric};
+
+}  // namespace
+
+MainWindow::MainWindow(Theme& theme, Settings& settings, QWidget* parent)
+    : QMainWindow(parent),
+      m_theme(theme),
+      m_settings(settings),
+      m_bar(new PageBar(theme)),
+      m_stack(new QStackedWidget),
+      m_first(new FirstPage(theme)) {
+    setObjectName(QStringLiteral("main"));
+    setAcceptDrops(true);
+    setMinimumSize(480, 320);
+    auto* middle = new QWidget;
+    auto* column = new QVBoxLayout(middle);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(0);
+    column->addWidget(m_bar);
+    column->addWidget(m_stack, 1);
+    setCentralWidget(middle);
+    m_stack->addWidget(m_first);
+    connect(m_first, &FirstPage::newRequested, this, &MainWindow::newProgram);
+    connect(m_first, &FirstPage::openRequested, this, &MainWindow::openProgram);
+    connect(m_first, &FirstPage::demoRequested, this, [this] {
+        if (auto done = openDemo(); !done) showError(tr("The demo cannot be opened"), done.error());
+    });
+    connect(m_first, &FirstPage::fileRequested, this, [this](const QString& path) {
+        if (auto done = openFile(path); !done) showError(tr("Not opened"), done.error());
+    });
+    makeMenus();
+    makeStatusBar();
+    connect(&m_theme, &Theme::changed, this, &MainWindow::applyTheme);
+    applyTheme();
+    if (!restoreGeometry(m_settings.geometry())) resize(1366, 768);
+    m_first->setRecentFiles(m_settings.recentFiles());
+    updateTitle();
+    updateCommands();
+    say(tr("Everything is kept as you press it. There is nothing to save."));
+}
+
+MainWindow::~MainWindow() {
+    if (m_session) closeFile();
+}
+
+void MainWindow::makeStatusBar() {
+    m_said = new QLabel;
+    m_said->setAccessibleName(tr("Last action"));
+    m_said->setTextFormat(Qt::PlainText);
+    m_said->setMinimumWidth(10);
+    m_saved = new QLabel;
+    m_palette = new QLabel;
+    statusBar()->setSizeGripEnabled(false);
+    statusBar()->setContentsMargins(12, 0, 12, 0);
+    statusBar()->addWidget(m_said, 1);
+    statusBar()->addPermanentWidget(m_saved);
+    statusBar()->addPermanentWidget(m_palette);
+}
+
+void MainWindow::applyTheme() {
+    qApp->setFont(m_theme.font(15));
+    for (const char* part : {"QMenuBar", "QMenu", "QToolTip", "QMessageBox", "QAbstractItemView"})
+        QApplication::setFont(m_theme.font(15), part);
+    qApp->setPalette(m_theme.palette());
+    qApp->setStyleSheet(m_theme.styleSheet());
+    for (QLabel* label : {m_said, m_saved, m_palette}) label->setFont(m_theme.font(13));
+    updateStatus();
+    m_bar->update();
+}
+
+void MainWindow::updateStatus() {
+    m_palette->setText(tr("%1 palette").arg(m_theme.choiceName()));
+    if (!m_session)
+        m_saved->clear();
+    else if (!m_trouble.isEmpty())
+        m_saved->setText(m_trouble);
+    else if (m_session->lastStored().isValid())
+        m_saved->setText(
+            tr("saved %1").arg(m_session->lastStored().time().toString(QStringLiteral("HH:mm:ss"))));
+    else
+        m_saved->setText(tr("all saved"));
+}
+
+void MainWindow::say(const QString& message) {
+    if (message.isEmpty()) return;
+    m_said->setText(message);
+    m_said->setToolTip(message);
+    m_said->setAccessibleName(message);
+    QAccessibleEvent event(m_said, QAccessible::NameChanged);
+    QAccessible::updateAccessibility(&event);
+}
+
+void MainWindow::showError(const QString& title, const core::Error& error) {
+    say(errorText(error, 1));
+    QMessageBox::warning(this, title, errorText(error));
+}
+
+QString MainWindow::demoPath() {
+    return QDir(QStandardPaths::writableLocation(QStandardPaths::AppDataLocation))
+        .filePath(QStringLiteral("demo.markerlamp"));
+}
+
+core::Result<void> MainWindow::openFile(const QString& path) {
+    if (m_session && QFileInfo(path) == QFileInfo(m_session->path())) return {};
+    auto session = Session::open(path);
+    if (!session) return core::fail(session.error());
+    adopt(std::move(*session));
+    return {};
+}
+
+core::Result<void> MainWindow::createFile(const QString& path, bool demo) {
+    auto session = Session::create(path, demo);
+    if (!session) return core::fail(session.error());
+    adopt(std::move(*session));
+    return {};
+}
+
+core::Result<void> MainWindow::openDemo() {
+    const QString path = demoPath();
+    if (QFileInfo::exists(path)) return openFile(path);
+    if (!QDir().mkpath(QFileInfo(path).absolutePath()))
+        return core::fail(core::ErrorKind::Machine,
+                          ss(tr("cannot make the folder %1").arg(QFileInfo(path).absolutePath())));
+    return createFile(path, true);
+}
+
+void MainWindow::adopt(std::unique_ptr<Session> session) {
+    closeFile();
+    m_session = std::move(session);
+    m_settings.noteRecentFile(m_session->path());
+    fillRecentMenu();
+    connect(m_session.get(), &Session::stored, this, [this] { updateStatus(); });
+    connect(m_session.get(), &Session::trouble, this, [this](const QString& message, int waiting) {
+        m_trouble = message.isEmpty()
+                        ? QString()
+                        : tr("NOT SAVED: %1 (%n waiting, kept in memory)", nullptr, waiting).arg(message);
+        updateStatus();
+        say(message.isEmpty() ? tr("Writing works again; everything is saved") : m_trouble);
+    });
+    makePages();
+    updateTitle();
+    // An attempt that was cut off comes first: its card offers to go on.
+    bool open = false;
+    if (const auto attempts = m_session->file().attempts())
+        open = std::any_of(attempts->begin(), attempts->end(),
+                           [](const db::AttemptInfo& info) { return info.state == db::AttemptState::Open; });
+    showPage(open ? PageId::Scoring : PageId::Trainees);
+    say(tr("%1 opened").arg(m_session->title()));
+}
+
+void MainWindow::makePages() {
+    m_debrief = new DebriefPage(m_theme, *m_session);
+    m_trainees = new TraineesPage(m_theme, *m_session);
+    m_trainee = new TraineePage(m_theme, *m_session);
+    m_rubric = new RubricPage(m_theme, *m_session);
+    addPage(PageId::Debrief, m_debrief);
+    addPage(PageId::Trainees, m_trainees);
+    addPage(PageId::Trainee, m_trainee);
+    addPage(PageId::Rubric, m_rubric);
+    connect(m_debrief, &DebriefPage::startRequested, this, [this] { startAttempt({}); });
+    connect(m_debrief, &DebriefPage::printRequested, this, &MainWindow::printAttempt);
+    connect(m_trainees, &TraineesPage::opened, this, [this](const QString& key) {
+        m_trainee->showTrainee(key);
+        showPage(PageId::Trainee);
+    });
+    connect(m_trainees, &TraineesPage::importRequested, this, &MainWindow::chooseImport);
+    connect(m_trainee, &TraineePage::listRequested, this, [this] { showPage(PageId::Trainees); });
+    connect(m_trainee, &TraineePage::startRequested, this, &MainWindow::startAttempt);
+    connect(m_trainee, &TraineePage::printRequested, this, &MainWindow::printAttempt);
+    connect(m_trainee, &TraineePage::attemptRequested, this, [this](const QString& id) {
+        m_debrief->showAttempt(id);
+        showPage(PageId::Debrief);
+    });
+    connect(m_rubric, &RubricPage::importRequested, this, &MainWindow::chooseImport);
+    connect(m_rubric, &RubricPage::blankSheetRequested, this,
+            [this](const QString& id, int edition) { printChosen(false, id, edition, {}); });
+    connect(m_rubric, &RubricPage::studySheetRequested, this,
+            [this](const QString& id, int edition, const QString& zone) {
+                printChosen(true, id, edition, zone);
+            });
+}
+
+void MainWindow::addPage(PageId id, Page* page) {
+    m_pages[id] = page;
+    m_stack->addWidget(page);
+    connect(page, &Page::said, this, [this, page](const QString& message) {
+        if (page == currentPage()) say(message);
+    });
+    connect(page, &Page::commandsChanged, this, &MainWindow::updateCommands);
+}
+
+void MainWindow::closeFile() {
+    if (!m_session) return;
+    m_session->flush();
+    for (const auto& [id, page] : m_pages) {
+        m_stack->removeWidget(page);
+        delete page;
+    }
+    m_pages.clear();
+    m_debrief = nullptr;
+    m_trainees = nullptr;
+    m_trainee = nullptr;
+    m_rubric = nullptr;
+    m_session.reset();
+    m_trouble.clear();
+    m_first->setRecentFiles(m_settings.recentFiles());
+    m_stack->setCurrentWidget(m_first);
+    updateTitle();
+    updateStatus();
+    updateCommands();
+}
+
+Page* MainWindow::currentPage() const {
+    return qobject_cast<Page*>(m_stack->currentWidget());
+}
+
+void MainWindow::showPage(PageId id) {
+    const auto found = m_pages.find(id);
+    if (found == m_pages.end()) return;
+    m_current = id;
+    m_stack->setCurrentWidget(found->second);
+    // The scoring screens take the whole height; their menu and keys lead to the other pages.
+    m_bar->setVisible(id != PageId::Scoring);
+    found->second->aboutToShow();
+    updateCommands();
+}
+
+void MainWindow::stepPage(int by) {
+    if (!m_session) return;
+    const int count = static_cast<int>(kPageOrder.size());
+    int at =
+        static_cast<int>(std::find(kPageOrder.begin(), kPageOrder.end(), m_current) - kPageOrder.begin());
+    for (int tries = 0; tries < count; ++tries) {
+        at = (at + by + count) % count;
+        if (m_pages.count(kPageOrder[static_cast<std::size_t>(at)]) == 0) continue;
+        showPage(kPageOrder[static_cast<std::size_t>(at)]);
+        return;
+    }
+}
+
+void MainWindow::updateCommands() {
+    const Page* page = currentPage();
+    for (const auto& [command, action] : m_pageCommands)
+        action->setEnabled(page != nullptr && page->canPerform(command));
+    for (QAction* action : m_fileActions) action->setEnabled(m_session != nullptr);
+    for (const auto& [id, action] : m_pageActions) {
+        action->setEnabled(m_pages.count(id) > 0);
+        action->setChecked(m_session != nullptr && id == m_current);
+    }
+    m_bar->setRight(m_session ? m_session->title() : QString());
+    if (!m_session) m_bar->setVisible(true);
+}
+
+void MainWindow::updateTitle() {
+    setWindowFilePath(m_session ? m_session->path() : QString());
+    setWindowTitle(m_session ? tr("%1 - Markerlamp").arg(m_session->title()) : tr("Markerlamp"));
+}
+
+void MainWindow::leave() {
+    m_settings.setGeometry(saveGeometry());
+    if (m_session) closeFile();
+}
+
+void MainWindow::closeEvent(QCloseEvent* event) {
+    leave();
+    event->accept();
+}
+
+void MainWindow::dragEnterEvent(QDragEnterEvent* event) {
+    for (const QUrl& url : event->mimeData()->urls())
+        if (url.isLocalFile()) {
+            event->acceptProposedAction();
+            return;
+        }
+}
+
+void MainWindow::dropEvent(QDropEvent* event) {
+    QStringList documents;
+    QString program;
+    for (const QUrl& url : event->mimeData()->urls()) {
+        if (!url.isLocalFile()) continue;
+        const QString path = url.toLocalFile();
+        if (path.endsWith(QLatin1String(".markerlamp")))
+            program = path;
+        else
+            documents << path;
+    }
+    event->acceptProposedAction();
+    if (!program.isEmpty())
+        if (auto done = openFile(program); !done) {
+            showError(tr("Not opened"), done.error());
+            return;
+        }
+    if (documents.isEmpty()) return;
+    if (!m_session)
+        say(tr("Open or make a program first; then drop its documents here"));
+    else
+        importFiles(documents);
+}
+
+}  // namespace markerlamp::app

@@ -1,0 +1,145 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The window: one program file at a time, its pages, one action per command in the menus, the status bar.
+// Pages decide; the window only brings them together.
+
+#include "app/settings/settings.h"
+#include "app/shell/page.h"
+#include "app/support/theme.h"
+#include "core/base/result.h"
+#include "forms/sheets/sheets.h"
+
+#include <QMainWindow>
+
+#include <map>
+#include <memory>
+#include <vector>
+
+class QLabel;
+class QMenu;
+class QStackedWidget;
+
+namespace markerlamp::app {
+
+class DebriefPage;
+class FirstPage;
+class HelpWindow;
+class PageBar;
+class RubricPage;
+class Session;
+class TraineePage;
+class TraineesPage;
+
+class MainWindow final : public QMainWindow {
+    Q_OBJECT
+
+public:
+    enum class PageId { Scoring, Debrief, Trainees, Trainee, Rubric };
+    Q_ENUM(PageId)
+
+    MainWindow(Theme& theme, Settings& settings, QWidget* parent = nullptr);
+    ~MainWindow() override;
+
+    /// Opens the file in place of the one that is open; the error is returned and nothing changes.
+    core::Result<void> openFile(const QString& path);
+    core::Result<void> createFile(const QString& path, bool demo);
+    /// Opens the demo in the data folder, making it first where it is not there.
+    core::Result<void> openDemo();
+    void closeFile();
+    [[nodiscard]] Session* session() const { return m_session.get(); }
+
+    void showPage(PageId id);
+    [[nodiscard]] PageId currentPageId() const { return m_current; }
+    /// The page in front; the welcome page while no file is open.
+    [[nodiscard]] Page* currentPage() const;
+    /// By object name, as menus.cpp gives it ("file.open").
+    [[nodiscard]] QAction* action(const QString& name) const;
+    [[nodiscard]] QList<QAction*> commands() const;
+
+    /// Stores what waits, pauses a running attempt and remembers the window; what closing it does, without a
+    /// question.
+    void leave();
+    /// Shows the last action at the left of the status bar and tells assistive technology.
+    void say(const QString& message);
+    /// Takes documents into the open file and shows what became of each.
+    void importFiles(const QStringList& paths);
+
+    /// Where the demo program lies.
+    [[nodiscard]] static QString demoPath();
+
+protected:
+    void closeEvent(QCloseEvent* event) override;
+    void dragEnterEvent(QDragEnterEvent* event) override;
+    void dropEvent(QDropEvent* event) override;
+
+private:
+    // menus.cpp
+    void makeMenus();
+    void makeFileMenu();
+    void makeEditMenu();
+    void makeAttemptMenu();
+    void makeViewMenu();
+    void makeProgramMenu();
+    void makeHelpMenu();
+    QAction* addCommand(QMenu* menu, const QString& name, const QString& text, const QKeySequence& key,
+                        const QString& tip);
+    QAction* addPageCommand(QMenu* menu, PageCommand command, const QString& name, const QString& text,
+                            const QKeySequence& key, const QString& tip);
+    void fillRecentMenu();
+
+    // main_window.cpp
+    void makeStatusBar();
+    void adopt(std::unique_ptr<Session> session);
+    void makePages();
+    void addPage(PageId id, Page* page);
+    void updateCommands();
+    void updateTitle();
+    void updateStatus();
+    void applyTheme();
+    void stepPage(int by);
+    void showError(const QString& title, const core::Error& error);
+
+    // window_documents.cpp
+    void newProgram();
+    void openProgram();
+    void chooseImport();
+    void exportDocuments();
+    void printAttempt(const QString& attempt, bool preview);
+    void printChosen(bool study, const QString& rubric, int edition, const QString& zone);
+    void showSheet(const core::Result<forms::Sheet>& sheet, const QString& name, bool preview);
+    void showSettings();
+    void showHelp(const QString& page);
+    void showKeys();
+    void showAbout();
+    void editProgramTitle();
+    void startAttempt(const QString& trainee);
+
+    Theme& m_theme;
+    Settings& m_settings;
+    std::unique_ptr<Session> m_session;
+    std::map<QString, QAction*> m_actions;
+    std::map<PageCommand, QAction*> m_pageCommands;
+    std::map<PageId, QAction*> m_pageActions;
+    std::vector<QAction*> m_fileActions;  ///< only while a file is open
+    PageBar* m_bar;
+    QStackedWidget* m_stack;
+    FirstPage* m_first;
+    std::map<PageId, Page*> m_pages;
+    PageId m_current = PageId::Trainees;
+    DebriefPage* m_debrief = nullptr;
+    TraineesPage* m_trainees = nullptr;
+    TraineePage* m_trainee = nullptr;
+    RubricPage* m_rubric = nullptr;
+    QMenu* m_recentMenu = nullptr;
+    HelpWindow* m_help = nullptr;
+    QLabel* m_said = nullptr;
+    QLabel* m_saved = nullptr;
+    QLabel* m_palette = nullptr;
+    QString m_trouble;
+};
+
+/// Documents of an import report in words: "2 added, 1 already there, 1 refused".
+[[nodiscard]] QString importSummary(int added, int changed, int there, int refused);
+
+}  // namespace markerlamp::app

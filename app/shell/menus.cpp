@@ -1,0 +1,290 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The window's menus: one action per command, each with a key, a status tip and a mnemonic of its own.
+
+#include "app/shell/main_window.h"
+#include "app/shell/page_bar.h"
+#include "app/shell/session.h"
+#include "app/trainees/people_dialogs.h"
+#include "app/trainees/trainee_page.h"
+#include "app/trainees/trainees_page.h"
+
+#include <QAction>
+#include <QApplication>
+#include <QDir>
+#include <QMenu>
+#include <QMenuBar>
+
+namespace markerlamp::app {
+
+QAction* MainWindow::addCommand(QMenu* menu, const QString& name, const QString& text,
+                                const QKeySequence& key, const QString& tip) {
+    auto* action = new QAction(text, this);
+    action->setObjectName(name);
+    action->setShortcut(key);
+    action->setStatusTip(tip);
+    action->setToolTip(tip);
+    menu->addAction(action);
+    m_actions[name] = action;
+    return action;
+}
+
+QAction* MainWindow::addPageCommand(QMenu* menu, PageCommand command, const QString& name,
+                                    const QString& text, const QKeySequence& key, const QString& tip) {
+    QAction* action = addCommand(menu, name, text, key, tip);
+    m_pageCommands[command] = action;
+    connect(action, &QAction::triggered, this, [this, command] {
+        if (Page* page = currentPage(); page != nullptr && page->canPerform(command)) page->perform(command);
+    });
+    return action;
+}
+
+QAction* MainWindow::action(const QString& name) const {
+    const auto found = m_actions.find(name);
+    return found == m_actions.end() ? nullptr : found->second;
+}
+
+QList<QAction*> MainWindow::commands() const {
+    QList<QAction*> list;
+    for (const auto& [name, action] : m_actions) list << action;
+    return list;
+}
+
+void MainWindow::makeMenus() {
+    makeFileMenu();
+    makeEditMenu();
+    makeAttemptMenu();
+    makeViewMenu();
+    makeProgramMenu();
+    makeHelpMenu();
+}
+
+void MainWindow::makeFileMenu() {
+    QMenu* menu = menuBar()->addMenu(tr("&File"));
+    const auto add = [this, menu](const char* name, const QString& text, const QKeySequence& key,
+                                  const QString& tip, auto slot, bool needsFile) {
+        QAction* action = addCommand(menu, QLatin1String(name), text, key, tip);
+        connect(action, &QAction::triggered, this, slot);
+        if (needsFile) m_fileActions.push_back(action);
+        return action;
+    };
+    add(
+        "file.new", tr("&New program..."), QKeySequence(tr("Ctrl+Shift+N")),
+        tr("Makes a program file with the built-in rubrics"), [this] { newProgram(); }, false);
+    add(
+        "file.open", tr("&Open program..."), QKeySequence(tr("Ctrl+O")), tr("Opens another program file"),
+        [this] { openProgram(); }, false);
+    add(
+        "file.demo", tr("Open the &demo"), QKeySequence(tr("Ctrl+Shift+O")),
+        tr("Opens the demo program; everybody in it is invented"),
+        [this] {
+            if (auto done = openDemo(); !done) showError(tr("The demo cannot be opened"), done.error());
+        },
+        false);
+    m_recentMenu = menu->addMenu(tr("Used &lately"));
+    fillRecentMenu();
+    menu->addSeparator();
+    add(
+        "file.import", tr("&Import..."), QKeySequence(tr("Ctrl+I")),
+        tr("Takes in people, buses, rubrics, limit sets and attempts"), [this] { chooseImport(); }, true);
+    add(
+        "file.export", tr("E&xport documents..."), QKeySequence(tr("Ctrl+Shift+E")),
+        tr("Writes everything as text documents into a folder"), [this] { exportDocuments(); }, true);
+    menu->addSeparator();
+    addPageCommand(menu, PageCommand::PrintSheet, QStringLiteral("file.print"),
+                   tr("&Print progress sheet..."), QKeySequence(tr("Ctrl+P")),
+                   tr("Prints the sheet that the trainee takes home"));
+    addPageCommand(menu, PageCommand::PreviewSheet, QStringLiteral("file.preview"),
+                   tr("Pre&view progress sheet"), QKeySequence(tr("Ctrl+Shift+P")),
+                   tr("Shows the sheet as it will be printed"));
+    add(
+        "file.blank", tr("&Blank score sheet..."), QKeySequence(tr("Ctrl+Alt+B")),
+        tr("A sheet to score on paper, for days without power"), [this] { printChosen(false, {}, 0, {}); },
+        true);
+    add(
+        "file.study", tr("S&tudy sheet..."), QKeySequence(tr("Ctrl+Alt+S")),
+        tr("What to show and say, for the trainee to learn from"), [this] { printChosen(true, {}, 0, {}); },
+        true);
+    menu->addSeparator();
+    add(
+        "file.save", tr("&Save"), QKeySequence(tr("Ctrl+S")), tr("Records save themselves; this says so"),
+        [this] {
+            say(m_session->flush()
+                    ? tr("Everything is saved already: each press is kept at once")
+                    : tr("The disk does not take it yet; it is kept in memory and tried again"));
+        },
+        true);
+    add(
+        "file.close", tr("&Close program"), QKeySequence(tr("Ctrl+W")), tr("Closes the program file"),
+        [this] {
+            closeFile();
+            say(tr("Program closed"));
+        },
+        true);
+    add(
+        "file.quit", tr("&Quit"), QKeySequence(tr("Ctrl+Q")), tr("Leaves; a running attempt is paused"),
+        [this] { close(); }, false);
+}
+
+void MainWindow::fillRecentMenu() {
+    m_recentMenu->clear();
+    int number = 0;
+    for (const QString& path : m_settings.recentFiles()) {
+        ++number;
+        QString shown = QDir::toNativeSeparators(path);
+        QAction* action =
+            m_recentMenu->addAction(QStringLiteral("&%1  %2")
+                                        .arg(number % 10)
+                                        .arg(shown.replace(QLatin1Char('&'), QLatin1String("&&"))));
+        action->setStatusTip(tr("Opens this program file"));
+        connect(action, &QAction::triggered, this, [this, path] {
+            if (auto done = openFile(path); !done) showError(tr("Not opened"), done.error());
+        });
+    }
+    m_recentMenu->setEnabled(number > 0);
+}
+
+void MainWindow::makeEditMenu() {
+    QMenu* menu = menuBar()->addMenu(tr("&Edit"));
+    addPageCommand(menu, PageCommand::Undo, QStringLiteral("edit.undo"), tr("&Undo"),
+                   QKeySequence(tr("Ctrl+Z")), tr("Takes back the last press"));
+    addPageCommand(menu, PageCommand::Redo, QStringLiteral("edit.redo"), tr("&Redo"),
+                   QKeySequence(tr("Ctrl+Shift+Z")), tr("Records again what was taken back"));
+    menu->addSeparator();
+    addPageCommand(menu, PageCommand::CopyTable, QStringLiteral("edit.copy"), tr("&Copy table"),
+                   QKeySequence(tr("Ctrl+C")), tr("Copies the table as text for a spreadsheet"));
+    addPageCommand(menu, PageCommand::CopyImage, QStringLiteral("edit.image"), tr("Copy &image"),
+                   QKeySequence(tr("Ctrl+Shift+C")), tr("Copies the chart as an image"));
+    addPageCommand(menu, PageCommand::Find, QStringLiteral("edit.find"), tr("&Find"),
+                   QKeySequence(tr("Ctrl+F")), tr("Finds a trainee or a step by name"));
+    menu->addSeparator();
+    addPageCommand(menu, PageCommand::Add, QStringLiteral("edit.add"), tr("&Add..."), QKeySequence(tr("Ins")),
+                   tr("Adds a trainee"));
+    addPageCommand(menu, PageCommand::Edit, QStringLiteral("edit.edit"), tr("&Edit..."),
+                   QKeySequence(tr("F2")), tr("Edits the trainee"));
+    menu->addSeparator();
+    QAction* settings = addCommand(menu, QStringLiteral("edit.settings"), tr("&Settings..."),
+                                   QKeySequence(tr("Ctrl+,")), tr("Palette, sizes, scoring and paper"));
+    settings->setMenuRole(QAction::PreferencesRole);
+    connect(settings, &QAction::triggered, this, &MainWindow::showSettings);
+}
+
+void MainWindow::makeAttemptMenu() {
+    QMenu* menu = menuBar()->addMenu(tr("&Attempt"));
+    QAction* start =
+        addCommand(menu, QStringLiteral("attempt.start"), tr("&Start an attempt..."),
+                   QKeySequence(tr("Ctrl+N")), tr("Chooses trainee, bus and zones, then scores"));
+    connect(start, &QAction::triggered, this, [this] {
+        startAttempt(currentPage() == m_trainee && m_trainee != nullptr     ? m_trainee->trainee()
+                     : currentPage() == m_trainees && m_trainees != nullptr ? m_trainees->current()
+                                                                            : QString());
+    });
+    m_fileActions.push_back(start);
+    addPageCommand(menu, PageCommand::Pause, QStringLiteral("attempt.pause"), tr("&Pause"),
+                   QKeySequence(tr("F8")), tr("Stops the clock, or lets it go on"));
+    addPageCommand(menu, PageCommand::CoverSheet, QStringLiteral("attempt.cover"), tr("&Cover sheet"),
+                   QKeySequence(tr("F9")), tr("Hides the marks from the trainee's eyes"));
+    addPageCommand(menu, PageCommand::Finish, QStringLiteral("attempt.finish"), tr("&Finish..."),
+                   QKeySequence(tr("Ctrl+Return")),
+                   tr("Settles the steps that are still dark and ends the attempt"));
+    menu->addSeparator();
+    addPageCommand(menu, PageCommand::TraineeView, QStringLiteral("attempt.trainee-view"),
+                   tr("&Trainee view"), QKeySequence(tr("F7")), tr("Large type for the trainee's own eyes"));
+    addPageCommand(menu, PageCommand::Amend, QStringLiteral("attempt.amend"), tr("&Amend..."),
+                   QKeySequence(tr("Ctrl+E")), tr("Changes an outcome afterwards, with the reason"));
+}
+
+void MainWindow::makeViewMenu() {
+    QMenu* menu = menuBar()->addMenu(tr("&View"));
+    struct Entry {
+        PageId id;
+        const char* name;
+        QString text;
+        QString key;
+        QString tip;
+    };
+    const std::vector<Entry> entries{
+        {PageId::Scoring, "view.scoring", tr("&Scoring"), tr("Ctrl+1"), tr("Start and score an attempt")},
+        {PageId::Debrief, "view.debrief", tr("&Debrief"), tr("Ctrl+2"),
+         tr("What happened and what to say next time")},
+        {PageId::Trainees, "view.trainees", tr("&Trainees"), tr("Ctrl+3"), tr("All trainees of the program")},
+        {PageId::Trainee, "view.trainee", tr("T&rainee"), tr("Ctrl+4"),
+         tr("One trainee: zones, learning, attempts")},
+        {PageId::Rubric, "view.rubric", tr("R&ubric"), tr("Ctrl+5"),
+         tr("What must be shown and said, with limits")},
+    };
+    for (const Entry& entry : entries) {
+        QAction* action =
+            addCommand(menu, QLatin1String(entry.name), entry.text, QKeySequence(entry.key), entry.tip);
+        action->setCheckable(true);
+        m_pageActions[entry.id] = action;
+        m_bar->addPage(action);
+        connect(action, &QAction::triggered, this, [this, id = entry.id] {
+            showPage(id);
+            updateCommands();  // a checkable action unchecks itself when pressed twice
+        });
+    }
+    menu->addSeparator();
+    QAction* next = addCommand(menu, QStringLiteral("view.next"), tr("&Next page"),
+                               QKeySequence(tr("Ctrl+Tab")), tr("Goes to the next page"));
+    connect(next, &QAction::triggered, this, [this] { stepPage(1); });
+    QAction* previous = addCommand(menu, QStringLiteral("view.previous"), tr("&Previous page"),
+                                   QKeySequence(tr("Ctrl+Shift+Tab")), tr("Goes to the page before"));
+    connect(previous, &QAction::triggered, this, [this] { stepPage(-1); });
+    m_fileActions.push_back(next);
+    m_fileActions.push_back(previous);
+    menu->addSeparator();
+    addPageCommand(menu, PageCommand::DataTable, QStringLiteral("view.data"), tr("D&ata table"),
+                   QKeySequence(tr("Ctrl+T")), tr("The figures of the charts as tables"));
+    QAction* palette = addCommand(menu, QStringLiteral("view.palette"), tr("N&ext palette"),
+                                  QKeySequence(tr("Ctrl+Shift+L")), tr("Day, Sun, Pre-dawn, System"));
+    connect(palette, &QAction::triggered, this, [this] {
+        m_theme.cycle();
+        m_settings.setPalette(m_theme.choice());
+        say(tr("%1 palette").arg(m_theme.choiceName()));
+    });
+    QAction* full = addCommand(menu, QStringLiteral("view.full"), tr("&Full screen"), QKeySequence(tr("F11")),
+                               tr("Uses the whole screen"));
+    connect(full, &QAction::triggered, this,
+            [this] { setWindowState(windowState() ^ Qt::WindowFullScreen); });
+}
+
+void MainWindow::makeProgramMenu() {
+    QMenu* menu = menuBar()->addMenu(tr("&Program"));
+    const auto add = [this, menu](const char* name, const QString& text, const QKeySequence& key,
+                                  const QString& tip, auto slot) {
+        QAction* action = addCommand(menu, QLatin1String(name), text, key, tip);
+        connect(action, &QAction::triggered, this, slot);
+        m_fileActions.push_back(action);
+    };
+    add("program.title", tr("&Name of the program..."), QKeySequence(tr("Ctrl+Alt+N")),
+        tr("The name that sheets and the window show"), [this] { editProgramTitle(); });
+    add("program.instructors", tr("&Instructors..."), QKeySequence(tr("Ctrl+Alt+I")),
+        tr("Who scores attempts"), [this] { showInstructors(m_theme, *m_session, this); });
+    add("program.buses", tr("&Buses..."), QKeySequence(tr("Ctrl+Alt+U")),
+        tr("Equipment and own limits of each bus"), [this] { showBuses(m_theme, *m_session, this); });
+}
+
+void MainWindow::makeHelpMenu() {
+    QMenu* menu = menuBar()->addMenu(tr("&Help"));
+    const auto add = [this, menu](const char* name, const QString& text, const QKeySequence& key,
+                                  const QString& tip, auto slot) {
+        QAction* action = addCommand(menu, QLatin1String(name), text, key, tip);
+        connect(action, &QAction::triggered, this, slot);
+    };
+    add("help.help", tr("&Help"), QKeySequence(tr("F1")),
+        tr("First steps, keys, printing, what the numbers mean"),
+        [this] { showHelp(QStringLiteral("first-attempt")); });
+    add("help.keys", tr("&Keys"), QKeySequence(tr("Ctrl+?")), tr("All keys on one sheet"),
+        [this] { showKeys(); });
+    add("help.cautions", tr("&Cautions and limits"), QKeySequence(tr("Shift+F1")),
+        tr("What can hurt somebody, and what the program cannot do"),
+        [this] { showHelp(QStringLiteral("cautions")); });
+    menu->addSeparator();
+    add("help.about", tr("&About Markerlamp"), QKeySequence(tr("Ctrl+Alt+A")),
+        tr("Version, licence, data folder"), [this] { showAbout(); });
+    add("help.qt", tr("About &Qt"), QKeySequence(tr("Ctrl+Alt+Q")),
+        tr("The toolkit that the window is made with"), [] { QApplication::aboutQt(); });
+}
+
+}  // namespace markerlamp::app

@@ -1,0 +1,203 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the window does with files, sheets and its own dialogs.
+
+#include "app/debrief/debrief_page.h"
+#include "app/help/help_window.h"
+#include "app/printing/print_jobs.h"
+#include "app/settings/settings_dialog.h"
+#include "app/shell/main_window.h"
+#include "app/shell/report_dialogs.h"
+#include "app/shell/session.h"
+#include "app/support/display.h"
+#include "db/exchange/exchange.h"
+
+#include <QApplication>
+#include <QDir>
+#include <QFileDialog>
+#include <QFileInfo>
+#include <QInputDialog>
+#include <QLineEdit>
+#include <QMessageBox>
+#include <QProgressDialog>
+#include <QPushButton>
+#include <QStandardPaths>
+
+namespace markerlamp::app {
+
+namespace {
+
+QString documents() {
+    return QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation);
+}
+
+std::filesystem::path fsPath(const QString& path) {
+    return std::filesystem::path(QFile::encodeName(path).toStdString());
+}
+
+}  // namespace
+
+void MainWindow::newProgram() {
+    QString path = QFileDialog::getSaveFileName(
+        this, tr("Make a new program"), QDir(documents()).filePath(tr("training.markerlamp")),
+        tr("Markerlamp program (*.markerlamp)"), nullptr, QFileDialog::DontConfirmOverwrite);
+    if (path.isEmpty()) return;
+    if (QFileInfo(path).suffix().isEmpty()) path += QLatin1String(".markerlamp");
+    if (auto done = createFile(path, false); !done) showError(tr("Not made"), done.error());
+}
+
+void MainWindow::openProgram() {
+    const QString from = m_session ? QFileInfo(m_session->path()).absolutePath() : documents();
+    const QString path = QFileDialog::getOpenFileName(this, tr("Open a program"), from,
+                                                      tr("Markerlamp program (*.markerlamp);;All files (*)"));
+    if (path.isEmpty()) return;
+    if (auto done = openFile(path); !done) showError(tr("Not opened"), done.error());
+}
+
+void MainWindow::chooseImport() {
+    if (!m_session) return;
+    const QStringList paths = QFileDialog::getOpenFileNames(
+        this, tr("Import documents"), documents(),
+        tr("Documents (*.csv *.yaml *.jsonl);;People, buses, instructors (*.csv);;Rubrics and limit sets "
+           "(*.yaml);;Attempts (*.jsonl);;All files (*)"));
+    if (!paths.isEmpty()) importFiles(paths);
+}
+
+void MainWindow::importFiles(const QStringList& paths) {
+    if (!m_session) return;
+    m_session->flush();
+    std::vector<std::filesystem::path> files;
+    for (const QString& path : paths) files.push_back(fsPath(path));
+    QProgressDialog progress(tr("Taking in documents"), tr("Stop"), 0, 1000, this);
+    progress.setWindowModality(Qt::WindowModal);
+    progress.setMinimumDuration(700);
+    const auto report = db::importPaths(m_session->file(), files, [&progress](double share) {
+        progress.setValue(static_cast<int>(share * 1000));
+        return !progress.wasCanceled();
+    });
+    progress.reset();
+    m_session->noteRubricsChanged();
+    m_session->notePeopleChanged();
+    m_session->noteAttemptChanged({});
+    if (!report) {
+        showError(tr("Not imported"), report.error());
+        return;
+    }
+    using Outcome = db::ImportReport::Outcome;
+    const QString summary =
+        importSummary(report->count(Outcome::Added), report->count(Outcome::Changed),
+                      report->count(Outcome::AlreadyThere), report->count(Outcome::Refused));
+    say(summary);
+    ImportDialog dialog(m_theme, *report, summary, this);
+    dialog.exec();
+}
+
+QString importSummary(int added, int changed, int there, int refused) {
+    QStringList words;
+    words << MainWindow::tr("%n added", nullptr, added);
+    if (changed > 0) words << MainWindow::tr("%n changed", nullptr, changed);
+    words << MainWindow::tr("%n already there", nullptr, there)
+          << MainWindow::tr("%n refused", nullptr, refused);
+    return words.join(MainWindow::tr(", ", "between counts"));
+}
+
+void MainWindow::exportDocuments() {
+    m_session->flush();
+    const QString parent =
+        QFileDialog::getExistingDirectory(this, tr("Export documents into a new folder here"), documents());
+    if (parent.isEmpty()) return;
+    const QString base = QFileInfo(m_session->path()).completeBaseName();
+    QString folder = QDir(parent).filePath(tr("%1-documents").arg(base));
+    for (int n = 2; QFileInfo::exists(folder); ++n)
+        folder = QDir(parent).filePath(tr("%1-documents-%2").arg(base).arg(n));
+    const auto count = db::exportTo(m_session->file(), fsPath(folder));
+    if (!count) {
+        showError(tr("Not exported"), count.error());
+        return;
+    }
+    const QString done =
+        tr("%n document(s) written to %1", nullptr, *count).arg(QDir::toNativeSeparators(folder));
+    say(done);
+    QMessageBox::information(this, tr("Exported"), done);
+}
+
+void MainWindow::showSheet(const core::Result<forms::Sheet>& sheet, const QString& name, bool preview) {
+    if (!sheet) {
+        showError(tr("No sheet"), sheet.error());
+        return;
+    }
+    if (preview) {
+        SheetPreview dialog(m_theme, *sheet, name, this);
+        dialog.exec();
+        say(dialog.done());
+        return;
+    }
+    say(printSheet(*sheet, name, this));
+}
+
+void MainWindow::printAttempt(const QString& attempt, bool preview) {
+    if (!m_session || attempt.isEmpty()) return;
+    m_session->flush();
+    QString trainee, day;
+    if (const auto info = m_session->file().attemptInfo(ss(attempt)); info && *info) {
+        trainee = qs((*info)->trainee);
+        day = startedAt((*info)->started).date().toString(Qt::ISODate);
+    }
+    showSheet(progressSheetOf(*m_session, attempt, m_settings.paper()),
+              pdfName(QStringLiteral("progress-sheet"), {trainee, day}), preview);
+}
+
+void MainWindow::printChosen(bool study, const QString& rubric, int edition, const QString& zone) {
+    if (!m_session) return;
+    SheetChooser chooser(m_theme, *m_session, study ? SheetChooser::Kind::Study : SheetChooser::Kind::Blank,
+                         rubric, edition, zone, this);
+    if (chooser.exec() != QDialog::Accepted) return;
+    showSheet(chooser.sheet(m_settings.paper()), chooser.suggestedName(), true);
+}
+
+void MainWindow::showSettings() {
+    SettingsDialog dialog(m_theme, m_settings, this);
+    if (dialog.exec() == QDialog::Accepted) say(tr("Settings kept"));
+}
+
+void MainWindow::showHelp(const QString& page) {
+    if (m_help == nullptr) m_help = new HelpWindow(m_theme, this);
+    m_help->showPage(page);
+    m_help->show();
+    m_help->raise();
+    m_help->activateWindow();
+}
+
+void MainWindow::showKeys() {
+    KeysDialog dialog(m_theme, commands(), this);
+    dialog.exec();
+}
+
+void MainWindow::showAbout() {
+    AboutDialog dialog(m_theme, m_session ? m_session->path() : QString(), this);
+    dialog.exec();
+}
+
+void MainWindow::editProgramTitle() {
+    bool kept = false;
+    const QString title =
+        QInputDialog::getText(this, tr("Name of the program"), tr("Name that sheets and the window show:"),
+                              QLineEdit::Normal, m_session->title(), &kept)
+            .trimmed();
+    if (!kept || title.isEmpty()) return;
+    if (auto done = m_session->file().setFact("program.title", ss(title)); !done) {
+        showError(tr("Not stored"), done.error());
+        return;
+    }
+    updateTitle();
+    updateCommands();
+    m_session->notePeopleChanged();
+    say(tr("The program is called %1").arg(title));
+}
+
+void MainWindow::startAttempt(const QString& trainee) {
+    Q_UNUSED(trainee)
+    showPage(PageId::Scoring);
+}
+
+}  // namespace markerlamp::app
