@@ -1,0 +1,168 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Writes a picture of every screen of the demo program into a folder. Not a test: a person looks at them.
+// markerlamp_screenshots DIR [PALETTE...]; window size from the environment (MARKERLAMP_SHOT_SIZE=683x384).
+
+#include "app/debrief/debrief_page.h"
+#include "app/settings/settings.h"
+#include "app/shell/main_window.h"
+#include "app/shell/session.h"
+#include "app/support/display.h"
+#include "app/support/theme.h"
+#include "app/support/translations.h"
+#include "app/trainees/trainee_page.h"
+#include "forms/style/fonts.h"
+
+#include <QAction>
+#include <QApplication>
+#include <QDir>
+#include <QStyleFactory>
+#include <QTemporaryDir>
+#include <QTest>
+#include <QTimer>
+
+#include <cstdio>
+
+namespace {
+
+using namespace markerlamp;
+using PageId = app::MainWindow::PageId;
+
+class Shots {
+public:
+    Shots(app::MainWindow& window, app::Theme& theme, QDir dir, QString prefix)
+        : m_window(window), m_theme(theme), m_dir(std::move(dir)), m_prefix(std::move(prefix)) {}
+
+    void grab(QWidget& widget, const QString& name) {
+        QTest::qWait(30);
+        const QString path = m_dir.filePath(m_prefix + name + QStringLiteral(".png"));
+        if (!widget.grab().save(path)) std::fprintf(stderr, "cannot write %s\n", qPrintable(path));
+        ++m_count;
+    }
+    void page(PageId id, const QString& name) {
+        m_window.showPage(id);
+        grab(m_window, name);
+    }
+    /// Triggers a command that opens a dialog, grabs it, and leaves it by Esc.
+    void dialog(const QString& command, const QString& name) {
+        QTimer::singleShot(80, &m_window, [this, name] {
+            QWidget* modal = QApplication::activeModalWidget();
+            if (modal == nullptr) return;
+            grab(*modal, name);
+            modal->close();
+        });
+        m_window.action(command)->trigger();
+        QTest::qWait(150);
+    }
+    [[nodiscard]] int count() const { return m_count; }
+
+private:
+    app::MainWindow& m_window;
+    app::Theme& m_theme;
+    QDir m_dir;
+    QString m_prefix;
+    int m_count = 0;
+};
+
+/// The trainee with the most attempts on file.
+QString busiestTrainee(app::Session& session) {
+    std::map<std::string, int> counts;
+    if (const auto attempts = session.file().attempts())
+        for (const auto& info : *attempts) ++counts[info.trainee];
+    std::string best;
+    for (const auto& [key, count] : counts)
+        if (best.empty() || count > counts[best]) best = key;
+    return app::qs(best);
+}
+
+void shoot(Shots& shots, app::MainWindow& window) {
+    app::Session& session = *window.session();
+    const QString trainee = busiestTrainee(session);
+    shots.page(PageId::Scoring, QStringLiteral("scoring"));
+    shots.page(PageId::Trainees, QStringLiteral("trainees"));
+    window.findChild<app::TraineePage*>()->showTrainee(trainee);
+    shots.page(PageId::Trainee, QStringLiteral("trainee"));
+    shots.dialog(QStringLiteral("view.data"), QStringLiteral("data-table"));
+    shots.dialog(QStringLiteral("edit.edit"), QStringLiteral("trainee-form"));
+    auto history = session.history(trainee);
+    auto* debrief = window.findChild<app::DebriefPage*>();
+    if (history && !history->empty())
+        debrief->showAttempt(app::qs(history->at(history->size() / 2).attempt.header.id));
+    shots.page(PageId::Debrief, QStringLiteral("debrief"));
+    shots.dialog(QStringLiteral("attempt.amend"), QStringLiteral("amend"));
+    shots.dialog(QStringLiteral("file.preview"), QStringLiteral("preview"));
+    window.action(QStringLiteral("attempt.trainee-view"))->trigger();
+    shots.grab(window, QStringLiteral("trainee-view"));
+    window.action(QStringLiteral("attempt.trainee-view"))->trigger();
+    shots.page(PageId::Rubric, QStringLiteral("rubric"));
+    shots.dialog(QStringLiteral("file.blank"), QStringLiteral("blank-sheet"));
+    shots.dialog(QStringLiteral("file.study"), QStringLiteral("study-sheet"));
+    shots.dialog(QStringLiteral("edit.settings"), QStringLiteral("settings"));
+    shots.dialog(QStringLiteral("program.instructors"), QStringLiteral("instructors"));
+    shots.dialog(QStringLiteral("program.buses"), QStringLiteral("buses"));
+    shots.dialog(QStringLiteral("help.keys"), QStringLiteral("keys"));
+    shots.dialog(QStringLiteral("help.about"), QStringLiteral("about"));
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    if (argc < 2) {
+        std::fprintf(stderr, "Usage: markerlamp_screenshots DIR [day|sun|predawn|system...]\n");
+        return 2;
+    }
+    QTemporaryDir home;
+    for (const char* name : {"XDG_CONFIG_HOME", "XDG_DATA_HOME", "XDG_RUNTIME_DIR"})
+        qputenv(name, home.path().toUtf8());
+    if (qEnvironmentVariableIsEmpty("QT_QPA_PLATFORM")) qputenv("QT_QPA_PLATFORM", "offscreen");
+    QGuiApplication::setHighDpiScaleFactorRoundingPolicy(Qt::HighDpiScaleFactorRoundingPolicy::PassThrough);
+    QApplication application(argc, argv);
+    QApplication::setApplicationName(QStringLiteral("markerlamp"));
+    QApplication::setStyle(QStyleFactory::create(QStringLiteral("Fusion")));
+    app::loadTranslations(application);
+    forms::loadFonts();
+    const QDir dir(QString::fromLocal8Bit(argv[1]));
+    if (!dir.mkpath(QStringLiteral("."))) return 3;
+    const QStringList size =
+        qEnvironmentVariable("MARKERLAMP_SHOT_SIZE", QStringLiteral("1366x768")).split(QLatin1Char('x'));
+
+    QStringList palettes;
+    for (int i = 2; i < argc; ++i) palettes << QString::fromLocal8Bit(argv[i]);
+    if (palettes.isEmpty()) palettes << QStringLiteral("day");
+    const std::map<QString, app::Theme::Choice> choices{
+        {QStringLiteral("day"), app::Theme::Choice::Day},
+        {QStringLiteral("sun"), app::Theme::Choice::Sun},
+        {QStringLiteral("predawn"), app::Theme::Choice::PreDawn},
+        {QStringLiteral("system"), app::Theme::Choice::System}};
+    app::Settings settings(home.filePath(QStringLiteral("settings.ini")));
+    app::Theme theme;
+    app::MainWindow window(theme, settings);
+    window.resize(size.value(0).toInt(), size.value(1).toInt());
+    window.show();
+    int count = 0;
+    for (const QString& palette : palettes) {
+        const auto choice = choices.find(palette);
+        if (choice == choices.end()) return 2;
+        theme.setChoice(choice->second);
+        window.closeFile();
+        const QString prefix = size.join(QLatin1Char('x')) + QLatin1Char('-') + palette + QLatin1Char('-');
+        Shots shots(window, theme, dir, prefix);
+        shots.grab(window, QStringLiteral("first"));
+        const QString empty = home.filePath(palette + QStringLiteral("-empty.markerlamp"));
+        if (auto made = window.createFile(empty, false); !made) {
+            std::fprintf(stderr, "%s\n", qPrintable(app::errorText(made.error())));
+            return 3;
+        }
+        shots.page(PageId::Trainees, QStringLiteral("no-trainees"));
+        shots.page(PageId::Debrief, QStringLiteral("no-attempt"));
+        shots.page(PageId::Trainee, QStringLiteral("no-trainee"));
+        if (auto opened = window.openDemo(); !opened) {
+            std::fprintf(stderr, "%s\n", qPrintable(app::errorText(opened.error())));
+            return 3;
+        }
+        shoot(shots, window);
+        count += shots.count();
+    }
+    std::printf("%d pictures in %s\n", count, qPrintable(dir.absolutePath()));
+    return 0;
+}
