@@ -128,7 +128,8 @@ QString Theme::styleSheet() const {
         "QStatusBar{background:%panel%;color:%ink%;border-top:1px solid %hair%}QStatusBar::item{border:0}"
         "QTableView[flat=\"true\"],QTreeView[flat=\"true\"],QTextBrowser[flat=\"true\"]{border:0}"
         "QTableView[flat=\"true\"]:focus,QTreeView[flat=\"true\"]:focus{border:0}"
-        "QComboBox::drop-down{border:0;width:%h24%px}"
+        "QComboBox::drop-down{border:0;width:%h30%px}"
+        "QComboBox::down-arrow{image:url(:/icons/arrow-%shade%.svg);width:12px;height:8px}"
         "QComboBox QAbstractItemView{border:1px solid %line%}"
         "QPushButton[link=\"true\"]{border:0;min-height:%h24%px;padding:0 "
         "2px;background:transparent;color:%ink%}"
@@ -136,6 +137,8 @@ QString Theme::styleSheet() const {
         "QScrollArea{border:0;background:%ground%}"
         "QToolTip{background:%panel%;color:%ink%;border:1px solid %line%}");
     if (m_choice == Choice::System) return {};
+    sheet.replace(QLatin1String("%shade%"),
+                  m_choice == Choice::PreDawn ? QLatin1String("light") : QLatin1String("dark"));
     sheet.replace(QLatin1String("%ground%"), r.ground.name())
         .replace(QLatin1String("%panel%"), r.panel.name())
         .replace(QLatin1String("%ink%"), r.ink.name())
