@@ -18,6 +18,29 @@ namespace markerlamp::db {
 
 using core::Result;
 
+namespace {
+
+/// Adds what the file does not have of a press that may be there already: a commit whose sync failed can turn
+/// out to be in the log after all once the file is opened again. True when something was added.
+Result<bool> appendMissing(ProgramFile& file, const Press& press) {
+    auto stored = file.attempt(press.attempt);
+    if (!stored) return core::fail(stored.error());
+    const auto have = stored->events.size();
+    std::vector<core::Event> missing;
+    for (const core::Event& event : press.events) {
+        const auto index = static_cast<std::size_t>(event.n) - 1;
+        if (index >= have)
+            missing.push_back(event);
+        else if (!(stored->events[index] == event))
+            return core::fail(core::ErrorKind::Conflict, "another event has the number of one that waits");
+    }
+    if (missing.empty()) return false;
+    if (auto done = file.appendEvents(press.attempt, missing); !done) return core::fail(done.error());
+    return true;
+}
+
+}  // namespace
+
 struct EventWriter::Impl {
     Impl(std::filesystem::path programFile, Stored onStored, Trouble onTrouble, Options chosen)
         : path(std::move(programFile)),
@@ -53,16 +76,23 @@ struct EventWriter::Impl {
     Result<void> store(const Press& press) {
         if (!file) {
             auto opened = ProgramFile::open(path);
-            if (!opened) return core::fail(opened.error());
+            if (!opened) {
+                // Whatever keeps the file from opening may pass: a stick that is plugged in again, a copy put
+                // back.
+                core::Error error = opened.error();
+                error.kind = core::ErrorKind::Machine;
+                return core::fail(std::move(error));
+            }
             file = std::move(*opened);
         }
-        return press.header ? file->startAttempt(*press.header)
-                            : file->appendEvents(press.attempt, press.events);
+        if (press.header) return file->startAttempt(*press.header);
+        if (!inTrouble) return file->appendEvents(press.attempt, press.events);
+        if (auto added = appendMissing(*file, press); !added) return core::fail(added.error());
+        return {};
     }
 
     void run() {
         auto pause = options.retryFirst;
-        bool inTrouble = false;
         std::set<std::string> blocked;  // attempts with a press that can never be stored
         for (;;) {
             Press press;
@@ -141,6 +171,7 @@ struct EventWriter::Impl {
     std::deque<Press> queue;
     std::uint64_t lastTicket = 0;
     bool stopping = false;
+    bool inTrouble = false;  ///< of the writer's thread: the last try failed
     std::thread thread;
 };
 
@@ -195,16 +226,9 @@ Result<int> EventWriter::recoverSpill(const std::filesystem::path& programFile) 
             if (auto done = (*file)->startAttempt(*press.header); !done) return core::fail(done.error());
             continue;
         }
-        auto attempt = (*file)->attempt(press.attempt);
-        if (!attempt) return core::fail(attempt.error());
-        // What was stored before the end came is not stored twice.
-        const auto have = attempt->events.size();
-        std::erase_if(press.events,
-                      [&](const core::Event& event) { return static_cast<std::size_t>(event.n) <= have; });
-        if (press.events.empty()) continue;
-        if (auto done = (*file)->appendEvents(press.attempt, press.events); !done)
-            return core::fail(done.error());
-        ++count;
+        auto added = appendMissing(**file, press);
+        if (!added) return core::fail(added.error());
+        if (*added) ++count;
     }
     std::filesystem::remove(path, ec);
     return count;

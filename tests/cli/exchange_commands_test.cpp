@@ -1,0 +1,96 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "run_program.h"
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <sstream>
+
+namespace markerlamp::cli {
+namespace {
+
+class ExchangeCommands : public ::testing::Test {
+protected:
+    void SetUp() override {
+        std::string pattern = (std::filesystem::temp_directory_path() / "markerlamp-XXXXXX").string();
+        dir = ::mkdtemp(pattern.data());
+    }
+    void TearDown() override { std::filesystem::remove_all(dir); }
+
+    [[nodiscard]] std::string at(const std::string& name) const { return (dir / name).string(); }
+
+    [[nodiscard]] std::map<std::string, std::string> filesOf(const std::string& name) const {
+        std::map<std::string, std::string> files;
+        for (const auto& entry : std::filesystem::recursive_directory_iterator(dir / name)) {
+            if (!entry.is_regular_file()) continue;
+            std::ostringstream text;
+            text << std::ifstream(entry.path(), std::ios::binary).rdbuf();
+            files[std::filesystem::relative(entry.path(), dir / name).string()] = text.str();
+        }
+        return files;
+    }
+
+    std::filesystem::path dir;
+};
+
+TEST_F(ExchangeCommands, TheDemoProgramGoesOutAndInAndOutTheSame) {
+    ASSERT_EQ(runProgram({"new", at("demo.markerlamp"), "--demo"}).exitCode, 0);
+    const ProgramRun out = runProgram({"export", at("demo.markerlamp"), "--to", at("first")});
+    ASSERT_EQ(out.exitCode, 0) << out.standardError;
+    ASSERT_EQ(runProgram({"new", at("copy.markerlamp")}).exitCode, 0);
+    const ProgramRun in = runProgram({"import", at("copy.markerlamp"), at("first"), "--json"});
+    ASSERT_EQ(in.exitCode, 0) << in.standardError;
+    const auto report = nlohmann::json::parse(in.standardOutput);
+    EXPECT_EQ(report["refused"], 0);
+    EXPECT_GE(report["added"].get<int>(), 90);
+    ASSERT_EQ(runProgram({"export", at("copy.markerlamp"), "--to=" + at("second")}).exitCode, 0);
+    const auto first = filesOf("first");
+    EXPECT_GE(first.size(), 100u);
+    EXPECT_EQ(first, filesOf("second"));
+    // A second time everything is there already.
+    const ProgramRun again = runProgram({"import", at("copy.markerlamp"), at("first")});
+    EXPECT_EQ(again.exitCode, 0);
+    EXPECT_NE(again.standardOutput.find("0 added, 0 changed"), std::string::npos) << again.standardOutput;
+}
+
+TEST_F(ExchangeCommands, RefusalsAreListedAndTheRestIsTaken) {
+    ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
+    std::ofstream(at("people.csv")) << "key,name\nt-1,Ada Example\n";
+    std::ofstream(at("bad.attempt.jsonl")) << "{\"format\":\"markerlamp.attempt/1\"}\n";
+    const ProgramRun run =
+        runProgram({"import", at("p.markerlamp"), at("bad.attempt.jsonl"), at("people.csv")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_NE(run.standardError.find("bad.attempt.jsonl:1: trainee:"), std::string::npos)
+        << run.standardError;
+    EXPECT_NE(run.standardOutput.find("2 documents: 1 added, 0 changed, 0 already there, 1 refused"),
+              std::string::npos)
+        << run.standardOutput;
+}
+
+TEST_F(ExchangeCommands, NewNeverOverwritesAndLeavesNothingBehind) {
+    std::ofstream(at("there.markerlamp")) << "mine";
+    EXPECT_EQ(runProgram({"new", at("there.markerlamp")}).exitCode, 1);
+    EXPECT_EQ(filesOf(".").at("there.markerlamp"), "mine");
+    EXPECT_EQ(runProgram({"new", at("no/folder/p.markerlamp")}).exitCode, 3);
+    EXPECT_EQ(filesOf(".").size(), 1u);
+}
+
+TEST_F(ExchangeCommands, TellWrongUsageApart) {
+    EXPECT_EQ(runProgram({"new"}).exitCode, 2);
+    EXPECT_EQ(runProgram({"new", "a", "b"}).exitCode, 2);
+    EXPECT_EQ(runProgram({"import", "a"}).exitCode, 2);
+    EXPECT_EQ(runProgram({"export", "a"}).exitCode, 2);
+    EXPECT_EQ(runProgram({"export", "a", "--to"}).exitCode, 2);
+    EXPECT_EQ(runProgram({"export", "a", "--colour", "b"}).exitCode, 2);
+    for (const char* command : {"new", "import", "export"})
+        EXPECT_EQ(runProgram({command, "--help"}).exitCode, 0);
+    EXPECT_NE(runProgram({"import", at("none.markerlamp"), at("x")}).exitCode, 0);
+}
+
+}  // namespace
+}  // namespace markerlamp::cli

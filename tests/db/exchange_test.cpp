@@ -1,0 +1,121 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "db/exchange/exchange.h"
+
+#include "db/exchange/names.h"
+#include "db_support.h"
+
+#include <gtest/gtest.h>
+
+#include <fstream>
+#include <map>
+#include <sstream>
+
+namespace markerlamp::db {
+namespace {
+
+using namespace testing;
+using Outcome = ImportReport::Outcome;
+
+void write(const std::filesystem::path& path, const std::string& text) {
+    std::filesystem::create_directories(path.parent_path());
+    std::ofstream(path, std::ios::binary) << text;
+}
+
+std::map<std::string, std::string> everything(const std::filesystem::path& dir) {
+    std::map<std::string, std::string> files;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(dir)) {
+        if (!entry.is_regular_file()) continue;
+        std::ostringstream text;
+        text << std::ifstream(entry.path(), std::ios::binary).rdbuf();
+        files[std::filesystem::relative(entry.path(), dir).string()] = text.str();
+    }
+    return files;
+}
+
+TEST(Import, TakesDocumentsInAnyOrderAndListsWhatIsToBeCompleted) {
+    Folder folder;
+    write(folder / "in/a.attempt.jsonl", core::writeAttempt(sampleAttempt()));
+    write(folder / "in/deep/z.rubric.yaml", kRubric);
+    write(folder / "in/people.csv", "key,name\r\nt-1,Ada Example\r\n");
+    write(folder / "in/readme.txt", "not ours");
+    auto file = ProgramFile::create(folder / "p.markerlamp").value();
+    const auto report = importPaths(*file, {folder / "in"});
+    ASSERT_TRUE(report);
+    EXPECT_EQ(report->count(Outcome::Added), 3);
+    EXPECT_TRUE(report->allAccepted());
+    EXPECT_EQ(report->toComplete, (std::vector<std::string>{"bus 14", "instructor i-1"}));
+    EXPECT_EQ(file->trainee("t-1").value()->name, "Ada Example");
+    const auto again = importPaths(*file, {folder / "in"});
+    EXPECT_EQ(again->count(Outcome::AlreadyThere), 3);
+    EXPECT_TRUE(again->toComplete.empty());
+}
+
+TEST(Import, RefusesADocumentWhollyAndTakesTheOthers) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    ASSERT_TRUE(file->addAttempt(sampleAttempt()));
+    core::Attempt other = sampleAttempt();
+    other.events.pop_back();
+    core::Attempt misfit = sampleAttempt("a-3");
+    misfit.events[0].step = "unknown";
+    write(folder / "in/1.attempt.jsonl", core::writeAttempt(other));
+    write(folder / "in/2.attempt.jsonl", core::writeAttempt(sampleAttempt("a-2")));
+    write(folder / "in/3.attempt.jsonl", core::writeAttempt(misfit));
+    write(folder / "in/people.csv", "key,name,permit_issued\r\nt-8,Eight,\r\nt-9,Nine,soon\r\n");
+    const auto report = importPaths(*file, {folder / "in"});
+    ASSERT_TRUE(report);
+    EXPECT_EQ(report->count(Outcome::Refused), 3);
+    EXPECT_EQ(report->count(Outcome::Added), 1);
+    EXPECT_EQ(file->attempts().value().size(), 2u);
+    EXPECT_FALSE(file->trainee("t-8").value()) << "a table goes in wholly or not at all";
+    EXPECT_EQ(file->attempt("a-1").value(), sampleAttempt()) << "the stored one stays";
+    for (const auto& item : report->items)
+        if (item.file.ends_with("3.attempt.jsonl")) {
+            ASSERT_EQ(item.error.problems.size(), 1u);
+            EXPECT_EQ(item.error.problems[0].line, 2);
+            EXPECT_EQ(item.error.problems[0].file, item.file);
+        }
+}
+
+TEST(Import, NamesWhatItCannotRecognise) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    write(folder / "x.txt", "?");
+    const auto report = importPaths(*file, {folder / "x.txt"});
+    ASSERT_TRUE(report);
+    EXPECT_EQ(report->count(Outcome::Refused), 1);
+    EXPECT_FALSE(importPaths(*file, {folder / "nowhere"}));
+}
+
+TEST(Export, ImportedAgainGivesTheSameToTheByte) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    ASSERT_TRUE(file->addAttempt(sampleAttempt("a/../../b %\xC3\xA9")));
+    ASSERT_TRUE(file->startAttempt(sampleAttempt("open").header));
+    ASSERT_TRUE(file->setAside("open"));
+    ASSERT_TRUE(file->saveTrainee({"t-2", "Ada, \"A\"", "", "", "", "", 80.5, "", "", "two\nlines", false}));
+    ASSERT_TRUE(file->setFact("program.title", "Invented"));
+    ASSERT_TRUE(file->setFact("ui.palette", "day"));
+    const auto count = exportTo(*file, folder / "out");
+    ASSERT_TRUE(count) << count.error().message;
+    EXPECT_EQ(*count, 7);
+    auto again = ProgramFile::create(folder / "q.markerlamp").value();
+    const auto report = importPaths(*again, {folder / "out"});
+    ASSERT_TRUE(report && report->allAccepted());
+    ASSERT_TRUE(exportTo(*again, folder / "out2"));
+    EXPECT_EQ(everything(folder / "out"), everything(folder / "out2"));
+    EXPECT_TRUE(again->trainee("t-1").value()->toComplete) << "an entry to be completed stays one";
+    EXPECT_EQ(again->attemptInfo("open").value()->state, AttemptState::SetAside);
+    EXPECT_FALSE(exportTo(*again, folder / "out2")) << "a folder with something in it is left alone";
+}
+
+TEST(Export, NoIdLeadsOutOfTheFolder) {
+    EXPECT_EQ(fileNameOf("../x"), "%2E.%2Fx");
+    EXPECT_EQ(fileNameOf("a-1.b_c"), "a-1.b_c");
+    EXPECT_EQ(fileNameOf("\xC3\xA9"), "%C3%A9");
+}
+
+}  // namespace
+}  // namespace markerlamp::db
