@@ -132,7 +132,8 @@ Block planBlock(const core::ScoredAttempt& scored, double width, ZoneLabels labe
         const QString counts = count.observed > 0
                                    ? QStringLiteral("%1/%2").arg(count.satisfied).arg(count.observed)
                                    : QStringLiteral("\u2013");
-        page.textMiddle(x, cell.top() + 0.8 + countLine / 2, counts, kBoldType);
+        page.textMiddle(x, cell.top() + 0.8 + countLine / 2, counts,
+                        labels == ZoneLabels::Names ? kBoldType : kRemarkBold);
         if (labels != ZoneLabels::Names)
             page.textMiddleRight(cell.right() - kCellInset, cell.top() + 0.8 + countLine / 2,
                                  QString::number(i + 1), kRemarkType);

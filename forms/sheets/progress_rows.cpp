@@ -108,9 +108,11 @@ Block layRow(const RowParts& parts, double width, const Comfort& comfort, bool b
     page.textRight(indent - 2, top + (lineHeight(bold) + capHeight(bold)) / 2, parts.number, bold);
     if (beside) {
         const double signsX = titleRight - std::max(signs.width, 17.0);
-        drawSigns(page, signsX, top + lineHeight(bold) / 2, signs);
+        // A capsule of two rows is taller than the title.
+        const double signsMiddle = top + std::max(lineHeight(bold), signs.height + 0.4) / 2;
+        drawSigns(page, signsX, signsMiddle, signs);
         const double below = page.paragraph(indent, top, signsX - 1 - indent, parts.title, bold);
-        top = std::max(below, top + lineHeight(bold) / 2 + signs.height / 2 + 0.3);
+        top = std::max(below, signsMiddle + signs.height / 2 + 0.2);
         top = page.paragraph(indent, std::max(top, pad + tick + 0.2), width - indent, parts.advice, plain);
     } else {
         top = page.paragraph(indent, top, titleRight - indent, parts.title, bold);
