@@ -5,6 +5,7 @@
 
 #include "app/shell/new_program.h"
 #include "app/support/display.h"
+#include "app/support/trainee_history.h"
 
 #include <QCryptographicHash>
 #include <QDir>
@@ -142,28 +143,9 @@ core::Result<core::ScoredAttempt> Session::scored(const QString& attemptId) {
 }
 
 core::Result<std::vector<core::ScoredAttempt>> Session::history(const QString& trainee, const QString& upTo) {
-    auto infos = m_file->attempts(ss(trainee));
-    if (!infos) return core::fail(infos.error());
-    QDateTime last;
-    for (const db::AttemptInfo& info : *infos)
-        if (!upTo.isEmpty() && qs(info.id) == upTo) last = startedAt(info.started);
-    std::vector<core::ScoredAttempt> history;
-    for (auto info = infos->rbegin(); info != infos->rend(); ++info) {
-        if (info->state != db::AttemptState::Ended || !info->of.empty()) continue;
-        if (last.isValid() && qs(info->id) != upTo && startedAt(info->started) >= last) continue;
-        auto attempt = m_file->attempt(info->id);
-        if (!attempt) return core::fail(attempt.error());
-        auto made = scorer(info->rubric, info->edition);
-        if (!made) return core::fail(made.error());
-        auto rubric = m_file->rubric(info->rubric, info->edition);
-        if (!rubric) return core::fail(rubric.error());
-        core::Scorecard card = (*made)->score(*attempt);
-        history.push_back({*rubric, std::move(*attempt), std::move(card)});
-    }
-    std::stable_sort(history.begin(), history.end(), [](const auto& a, const auto& b) {
-        return startedAt(a.attempt.header.started) < startedAt(b.attempt.header.started);
-    });
-    return history;
+    return traineeHistory(
+        *m_file, [this](const std::string& rubric, int edition) { return scorer(rubric, edition); },
+        ss(trainee), ss(upTo));
 }
 
 void Session::notePeopleChanged() {

@@ -1,0 +1,233 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "run_program.h"
+
+#include <gtest/gtest.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace markerlamp::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+const std::string kAirBrakes = MARKERLAMP_SOURCE_DIR "/sample-data/rubrics/air-brake-school-bus.rubric.yaml";
+
+class SheetCommand : public testing::Test {
+protected:
+    void SetUp() override {
+        std::string pattern = (fs::temp_directory_path() / "sheet-XXXXXX").string();
+        ASSERT_NE(::mkdtemp(pattern.data()), nullptr);
+        m_folder = pattern;
+    }
+    void TearDown() override { fs::remove_all(m_folder); }
+
+    [[nodiscard]] std::string path(const std::string& name) const { return (m_folder / name).string(); }
+    std::string write(const std::string& name, const std::string& text) const {
+        std::ofstream(path(name)) << text;
+        return path(name);
+    }
+    [[nodiscard]] std::string bytes(const std::string& name) const {
+        std::ifstream file(path(name), std::ios::binary);
+        return {std::istreambuf_iterator<char>(file), {}};
+    }
+    void expectPdf(const std::string& name) const {
+        const std::string text = bytes(name);
+        EXPECT_EQ(text.substr(0, 5), "%PDF-") << name;
+        EXPECT_NE(text.find("%%EOF"), std::string::npos) << name;
+    }
+    /// The folder holds these files and nothing half written.
+    void expectOnly(std::vector<std::string> names) const {
+        std::vector<std::string> found;
+        for (const auto& entry : fs::directory_iterator(m_folder))
+            found.push_back(entry.path().filename().string());
+        std::sort(found.begin(), found.end());
+        std::sort(names.begin(), names.end());
+        EXPECT_EQ(found, names);
+    }
+
+    /// Id and trainee of an attempt document.
+    static std::pair<std::string, std::string> headerOf(const std::string& attempt) {
+        std::ifstream file(attempt);
+        std::string line;
+        std::getline(file, line);
+        const auto header = nlohmann::json::parse(line);
+        return {header["id"], header["trainee"]};
+    }
+
+    fs::path m_folder;
+};
+
+TEST_F(SheetCommand, WritesTheProgressSheetOfTheNewestFinishedAttempt) {
+    ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo"}).exitCode, 0);
+    for (const char* trainee : {"t-01", "t-02", "t-03"}) {
+        const std::string name = std::string(trainee) + ".pdf";
+        const ProgramRun run =
+            runProgram({"sheet", path("p.markerlamp"), "--trainee", trainee, "--out", path(name)});
+        EXPECT_EQ(run.exitCode, 0) << run.standardError;
+        EXPECT_EQ(run.standardError, "");
+        expectPdf(name);
+    }
+}
+
+TEST_F(SheetCommand, WritesTheProgressSheetOfAnAttemptThatIsNamed) {
+    ASSERT_EQ(runProgram({"new", path("p.markerlamp")}).exitCode, 0);
+    const std::string attempts = MARKERLAMP_TEST_DATA "/golden/";
+    ASSERT_EQ(runProgram({"import", path("p.markerlamp"), attempts + "yard.rubric.yaml",
+                          attempts + "clean.attempt.jsonl", attempts + "amended.attempt.jsonl"})
+                  .exitCode,
+              0);
+    const auto [id, trainee] = headerOf(attempts + "amended.attempt.jsonl");
+    const ProgramRun run = runProgram(
+        {"sheet", path("p.markerlamp"), "--trainee", trainee, "--attempt", id, "--out", path("x.pdf")});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    expectPdf("x.pdf");
+    const ProgramRun unknown = runProgram({"sheet", path("p.markerlamp"), "--trainee", trainee, "--attempt",
+                                           "nowhere", "--out", path("y.pdf")});
+    EXPECT_EQ(unknown.exitCode, 1);
+    EXPECT_NE(unknown.standardError.find("there is no attempt \"nowhere\""), std::string::npos)
+        << unknown.standardError;
+    EXPECT_NE(unknown.standardError.find(id), std::string::npos) << unknown.standardError;
+    EXPECT_FALSE(fs::exists(path("y.pdf")));
+}
+
+TEST_F(SheetCommand, NamesTheTraineesWhenTheOneGivenIsUnknown) {
+    ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo"}).exitCode, 0);
+    const ProgramRun run =
+        runProgram({"sheet", path("p.markerlamp"), "--trainee", "t-99", "--out", path("x.pdf")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_NE(run.standardError.find("there is no trainee \"t-99\""), std::string::npos) << run.standardError;
+    EXPECT_NE(run.standardError.find("t-01, t-02"), std::string::npos);
+    EXPECT_FALSE(fs::exists(path("x.pdf")));
+}
+
+TEST_F(SheetCommand, SaysSoWhenATraineeHasNoFinishedAttempt) {
+    ASSERT_EQ(runProgram({"new", path("p.markerlamp")}).exitCode, 0);
+    const std::string people = write("people.csv", "key,name\nt-new,Trainee New\n");
+    ASSERT_EQ(runProgram({"import", path("p.markerlamp"), people}).exitCode, 0);
+    const ProgramRun run =
+        runProgram({"sheet", path("p.markerlamp"), "--trainee", "t-new", "--out", path("x.pdf")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_NE(run.standardError.find("no finished attempt yet"), std::string::npos) << run.standardError;
+    EXPECT_FALSE(fs::exists(path("x.pdf")));
+}
+
+TEST_F(SheetCommand, RefusesWhatIsNoProgramFile) {
+    const std::string file = write("p.markerlamp", "this is a shopping list");
+    const ProgramRun run = runProgram({"sheet", file, "--trainee", "t-01", "--out", path("x.pdf")});
+    EXPECT_EQ(run.exitCode, 1) << run.standardError;
+    EXPECT_NE(run.standardError.find("p.markerlamp"), std::string::npos) << run.standardError;
+    EXPECT_EQ(bytes("p.markerlamp"), "this is a shopping list");
+    EXPECT_FALSE(fs::exists(path("x.pdf")));
+}
+
+TEST_F(SheetCommand, WritesABlankSheetWithoutADisplay) {
+    for (const char* paper : {"letter", "a4"}) {
+        const std::string name = std::string(paper) + ".pdf";
+        const ProgramRun run =
+            runProgram({"sheet", "--blank", kAirBrakes, "--paper", paper, "--out", path(name)});
+        EXPECT_EQ(run.exitCode, 0) << run.standardError;
+        EXPECT_NE(run.standardOutput.find("pages: "), std::string::npos);
+        EXPECT_EQ(run.standardError, "");
+        expectPdf(name);
+    }
+    expectOnly({"letter.pdf", "a4.pdf"});
+    EXPECT_NE(bytes("letter.pdf").find("/MediaBox [0 0 612"), std::string::npos);
+    EXPECT_NE(bytes("a4.pdf").find("/MediaBox [0 0 595"), std::string::npos);
+}
+
+TEST_F(SheetCommand, WritesTheBlankSheetOfOneBus) {
+    const ProgramRun run = runProgram(
+        {"sheet", "--blank", kAirBrakes, "--equipment", "air-brakes power-steering", "--out", path("x.pdf")});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    expectPdf("x.pdf");
+    const ProgramRun refused =
+        runProgram({"sheet", "--blank", kAirBrakes, "--equipment", "wings", "--out", path("y.pdf")});
+    EXPECT_EQ(refused.exitCode, 1);
+    EXPECT_NE(refused.standardError.find("\"wings\""), std::string::npos);
+    EXPECT_NE(refused.standardError.find("air-brakes"), std::string::npos);
+    expectOnly({"x.pdf"});
+}
+
+TEST_F(SheetCommand, WritesTheStudySheetOfAZoneAndOfAll) {
+    EXPECT_EQ(runProgram({"sheet", "--study", kAirBrakes, "--zone", "air-brakes", "--out", path("zone.pdf")})
+                  .exitCode,
+              0);
+    EXPECT_EQ(runProgram({"sheet", "--study=" + kAirBrakes, "--out=" + path("all.pdf")}).exitCode, 0);
+    expectPdf("zone.pdf");
+    expectPdf("all.pdf");
+    EXPECT_GT(bytes("all.pdf").size(), bytes("zone.pdf").size());
+}
+
+TEST_F(SheetCommand, NamesTheZonesWhenTheOneGivenIsUnknown) {
+    const ProgramRun run =
+        runProgram({"sheet", "--study", kAirBrakes, "--zone", "engin", "--out", path("x.pdf")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_NE(run.standardError.find("\"engin\""), std::string::npos) << run.standardError;
+    EXPECT_NE(run.standardError.find("air-brakes"), std::string::npos);
+    expectOnly({});
+}
+
+TEST_F(SheetCommand, RefusesAnUnsoundRubricAndLeavesTheOldPdfAlone) {
+    const std::string rubric = write("bad.rubric.yaml", "format: markerlamp.rubric/1\nid: x\nedition: 0\n");
+    write("x.pdf", "what was here before");
+    const ProgramRun run = runProgram({"sheet", "--blank", rubric, "--out", path("x.pdf")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_NE(run.standardError.find("bad.rubric.yaml:3: edition"), std::string::npos) << run.standardError;
+    EXPECT_EQ(bytes("x.pdf"), "what was here before");
+}
+
+TEST_F(SheetCommand, TellsWrongUsage) {
+    const std::vector<std::vector<std::string>> wrong{
+        {"sheet"},
+        {"sheet", "--blank", kAirBrakes},
+        {"sheet", "--out", path("x.pdf")},
+        {"sheet", "--blank", kAirBrakes, "--study", kAirBrakes, "--out", path("x.pdf")},
+        {"sheet", "--blank", kAirBrakes, "--zone", "engine", "--out", path("x.pdf")},
+        {"sheet", "--blank", kAirBrakes, "--paper", "a5", "--out", path("x.pdf")},
+        {"sheet", "--blank", kAirBrakes, "--out", path("x.pdf"), "--out", path("y.pdf")},
+        {"sheet", "--blank", kAirBrakes, "--colour", "--out", path("x.pdf")},
+        {"sheet", "--trainee", "t-001", "--out", path("x.pdf")},
+        {"sheet", "file.markerlamp", "--blank", kAirBrakes, "--out", path("x.pdf")},
+        {"sheet", "--blank", kAirBrakes, "--out"},
+    };
+    for (const auto& arguments : wrong) {
+        const ProgramRun run = runProgram(arguments);
+        EXPECT_EQ(run.exitCode, 2) << arguments.size() << ": " << run.standardError;
+        EXPECT_NE(run.standardError.find("Usage: markerlamp sheet"), std::string::npos);
+    }
+    expectOnly({});
+    const ProgramRun help = runProgram({"sheet", "--help"});
+    EXPECT_EQ(help.exitCode, 0);
+    EXPECT_NE(help.standardOutput.find("Usage: markerlamp sheet"), std::string::npos);
+}
+
+TEST_F(SheetCommand, NeverWritesOverItsOwnInput) {
+    const std::string rubric = write("a.rubric.yaml", "anything");
+    const ProgramRun run = runProgram({"sheet", "--blank", rubric, "--out", rubric});
+    EXPECT_EQ(run.exitCode, 2);
+    EXPECT_EQ(bytes("a.rubric.yaml"), "anything");
+}
+
+TEST_F(SheetCommand, SaysSoWhenAFileCannotBeReadOrWritten) {
+    const ProgramRun unread =
+        runProgram({"sheet", "--blank", path("none.rubric.yaml"), "--out", path("x.pdf")});
+    EXPECT_EQ(unread.exitCode, 3);
+    EXPECT_NE(unread.standardError.find("none.rubric.yaml"), std::string::npos);
+    const ProgramRun unwritten =
+        runProgram({"sheet", "--blank", kAirBrakes, "--out", path("no/such/folder/x.pdf")});
+    EXPECT_EQ(unwritten.exitCode, 3);
+    EXPECT_NE(unwritten.standardError.find("no/such/folder/x.pdf"), std::string::npos);
+    expectOnly({});
+}
+
+}  // namespace
+}  // namespace markerlamp::cli
