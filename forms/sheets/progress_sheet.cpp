@@ -12,7 +12,9 @@
 #include <QLocale>
 
 #include <algorithm>
-#include <set>
+#include <tuple>
+#include <utility>
+#include <vector>
 
 namespace markerlamp::forms {
 
@@ -83,8 +85,11 @@ private:
         QStringList facts;
         facts << ProgressText::tr("%1, %2 min")
                      .arg(dateTimeText(header.started), QString::number(qRound(m_scored.card.seconds / 60)));
-        facts << (m_input.busTitle.isEmpty() ? ProgressText::tr("Bus %1").arg(utf8(header.bus))
-                                             : m_input.busTitle);
+        const QString unit = utf8(header.bus);
+        facts << (m_input.busTitle.isEmpty() ? ProgressText::tr("Bus %1").arg(unit)
+                  : !m_input.busTitle.contains(unit)
+                      ? ProgressText::tr("Bus %1, %2").arg(unit, m_input.busTitle)
+                      : m_input.busTitle);
         facts << ProgressText::tr("Instructor %1")
                      .arg(m_input.instructorName.isEmpty() ? utf8(header.instructor)
                                                            : m_input.instructorName);
@@ -131,7 +136,7 @@ private:
     /// The key of the signs, and how many misses stand on further pages.
     [[nodiscard]] QString legend(std::size_t more) const {
         const QString key = signsKey(m_misses);
-        return more > 0 ? key + QLatin1Char(' ') + ProgressText::tr("%1 more on page 2.").arg(more) : key;
+        return more > 0 ? key + QLatin1Char(' ') + ProgressText::tr("%1 more overleaf.").arg(more) : key;
     }
 
     /// How the first page's misses are set.
@@ -174,33 +179,44 @@ private:
         return setting;
     }
 
-    /// The first page is laid with names on the plan and, where that leaves something over, with numbers that
-    /// lead to the list of zones; the one that holds more stays.
+    /// One way to lay the first page, and what it holds.
+    struct FirstPage {
+        ZoneLabels labels = ZoneLabels::Names;
+        bool zones = false;
+        std::size_t remarks = 0;
+        std::size_t misses = 0;
+        PageDrawing page;
+    };
+
+    /// The first page is tried with names on the plan and the order remarks with their reasons, then with
+    /// less; the first way that holds everything stays, else the one that holds most.
     void firstPage() {
-        const ZoneLabels labels = zoneLabels(*m_scored.rubric, kLeftColumn);
-        PageDrawing named = layFirst(labels);
-        if (m_nextMiss < std::min(kFirstPage, m_misses.size()) || m_zonesLeft) {
-            const std::size_t missesNamed = m_nextMiss;
-            const qsizetype remarksNamed = m_nextRemark;
-            const bool zonesLeftNamed = m_zonesLeft;
-            PageDrawing numbered = layFirst(ZoneLabels::Numbers);
-            if (std::pair(!m_zonesLeft, m_nextMiss) > std::pair(!zonesLeftNamed, missesNamed)) {
-                named = std::move(numbered);
-            } else {
-                m_nextMiss = missesNamed;
-                m_nextRemark = remarksNamed;
-                m_zonesLeft = zonesLeftNamed;
-                m_labels = labels;
+        const std::size_t wanted = std::min(kFirstPage, m_misses.size());
+        const auto worth = [&](const FirstPage& one) {
+            return std::tuple(one.zones, one.remarks == m_order.size(), one.misses, one.remarks);
+        };
+        FirstPage best;
+        bool any = false;
+        const ZoneLabels named = zoneLabels(*m_scored.rubric, kLeftColumn);
+        for (const ZoneLabels labels : {named, ZoneLabels::Numbers})
+            for (const bool reasons : {true, false}) {
+                if (!reasons && m_order.empty()) continue;
+                if (any && best.zones && best.remarks == m_order.size() && best.misses == wanted) continue;
+                FirstPage one = layFirst(labels, reasons);
+                if (!any || worth(one) > worth(best)) best = std::move(one);
+                any = true;
             }
-        }
-        m_pages.push_back(std::move(named));
+        m_labels = best.labels;
+        m_zonesLeft = !best.zones;
+        m_nextMiss = best.misses;
+        m_nextRemark = best.remarks;
+        m_pages.push_back(std::move(best.page));
     }
 
-    PageDrawing layFirst(ZoneLabels labels) {
-        m_nextMiss = 0;
-        m_nextRemark = 0;
-        m_labels = labels;
-        PageDrawing page;
+    FirstPage layFirst(ZoneLabels labels, bool reasons) const {
+        FirstPage first;
+        first.labels = labels;
+        PageDrawing& page = first.page;
         double top = drawHeader(page);
         top = drawResult(page, top);
         const double end = drawBottom(page);
@@ -210,39 +226,56 @@ private:
 
         put(page, left, planBlock(m_scored, left.width, labels), kGap);
         const Block zones = zonesBlock(m_input.history, left.width, labels);
-        m_zonesLeft = zones.height > left.room();
-        if (!m_zonesLeft) put(page, left, zones, kGap);
-        drawOrder(page, left, m_misses.size() > kFirstPage);
-        drawMisses(page, right, left);
+        first.zones = zones.height <= left.room();
+        if (first.zones) put(page, left, zones, kGap);
+        first.remarks = drawOrder(page, left, reasons);
+        first.misses = drawMisses(page, right, left);
         drawNotes(page, left.room() > right.room() ? left : right);
-        return page;
+        return first;
     }
 
-    /// Remarks as far as they fit; at least what is left for further pages is said.
-    void drawOrder(PageDrawing& page, Area& area, bool anotherPage) {
-        Block block;
-        if (m_order.isEmpty()) return;
-        const std::size_t most = anotherPage ? 3 : 4;
-        double height = drawHead(block.drawing, 0, 0, area.width, ProgressText::tr("Order, next time"));
-        const double keep = lineHeight(kRemarkType);
-        while (m_nextRemark < m_order.size() && static_cast<std::size_t>(m_nextRemark) < most) {
-            PageDrawing one;
-            const double tall = one.paragraph(0, 0, area.width, m_order[m_nextRemark], kBodyType) + 0.6;
-            if (height + tall + keep > area.room()) break;
-            block.drawing.append(one, 0, height);
-            height += tall;
-            ++m_nextRemark;
+    static QString withReason(const OrderRemark& remark) {
+        return remark.why.isEmpty() ? ProgressText::tr("%1.").arg(remark.what)
+                                    : ProgressText::tr("%1 (%2).").arg(remark.what, remark.why);
+    }
+
+    /// Remarks as far as they fit, each with its reason on a line of its own, or all in one small sentence;
+    /// returns how many stand.
+    std::size_t drawOrder(PageDrawing& page, Area& area, bool reasons) const {
+        if (m_order.empty()) return 0;
+        std::size_t count = 0;
+        Block best;
+        for (std::size_t tried = 1; tried <= m_order.size(); ++tried) {
+            Block block;
+            const std::size_t more = m_order.size() - tried;
+            const QString overleaf = ProgressText::tr("%1 more overleaf.").arg(more);
+            if (reasons) {
+                block.height =
+                    drawHead(block.drawing, 0, 0, area.width, ProgressText::tr("Order, next time"));
+                for (std::size_t i = 0; i < tried; ++i)
+                    block.height = block.drawing.paragraph(0, block.height, area.width,
+                                                           withReason(m_order[i]), kBodyType) +
+                                   0.6;
+                if (more > 0)
+                    block.height =
+                        block.drawing.paragraph(0, block.height, area.width, overleaf, kRemarkType);
+            } else {
+                QStringList whats;
+                for (std::size_t i = 0; i < tried; ++i) whats << m_order[i].what;
+                QString words = ProgressText::tr("Order: %1.").arg(whats.join(QStringLiteral("; ")));
+                if (more > 0) words += QLatin1Char(' ') + overleaf;
+                block.height = block.drawing.paragraph(0, 0, area.width, words, kRemarkType);
+            }
+            if (block.height > area.room()) break;
+            best = std::move(block);
+            count = tried;
         }
-        if (m_nextRemark == 0) return;
-        if (m_nextRemark < m_order.size())
-            height = block.drawing.paragraph(
-                0, height, area.width,
-                ProgressText::tr("%1 more on page 2.").arg(m_order.size() - m_nextRemark), kRemarkType);
-        block.height = height;
-        put(page, area, block, kGap);
+        if (count > 0) put(page, area, best, kGap);
+        return count;
     }
 
-    void drawMisses(PageDrawing& page, Area& right, Area& left) {
+    /// Returns how many misses stand on the page.
+    std::size_t drawMisses(PageDrawing& page, Area& right, Area& left) const {
         PageDrawing head;
         const double headHeight =
             drawHead(head, 0, 0, right.width, ProgressText::tr("Say next time"),
@@ -255,7 +288,7 @@ private:
                     : ProgressText::tr("Nothing was missed. Keep the same words and the same order.");
             right.top =
                 page.paragraph(right.x, right.top + headHeight + 0.7, right.width, words, kBodyType) + kGap;
-            return;
+            return 0;
         }
         const std::size_t wanted = std::min(kFirstPage, m_misses.size());
         // Roomiest first; "flow" lets rows go on below the zones.
@@ -271,11 +304,10 @@ private:
         }
         right.top += headHeight;
         for (const Block& row : best.right) put(page, right, row, 0);
-        m_nextMiss = best.rows();
         right.top = page.paragraph(right.x, right.top + 0.6, right.width,
-                                   legend(m_misses.size() - m_nextMiss), kRemarkType) +
+                                   legend(m_misses.size() - best.rows()), kRemarkType) +
                     kGap;
-        if (best.left.empty()) return;
+        if (best.left.empty()) return best.rows();
         if (headed(best.comfort))
             left.top =
                 drawHead(page, left.x, left.top, left.width, ProgressText::tr("Say next time, continued"));
@@ -283,12 +315,13 @@ private:
             page.line(left.x, left.top, left.x + left.width, left.top, kHeadLine);
         for (const Block& row : best.left) put(page, left, row, 0);
         left.top += kGap;
+        return best.rows();
     }
 
     void drawNotes(PageDrawing& page, Area area) const {
         PageDrawing head;
         const double headHeight = drawHead(head, 0, 0, area.width, ProgressText::tr("Notes"));
-        const int lines = static_cast<int>((area.room() - headHeight) / kNotesPitch);
+        const int lines = static_cast<int>((area.room() - headHeight - 2) / kNotesPitch);
         if (lines < 2) return;
         page.append(head, area.x, area.top);
         for (int i = 1; i <= lines; ++i) {
@@ -330,7 +363,7 @@ private:
                 ++m_nextMiss;
             }
             if (m_nextMiss < m_misses.size()) continue;
-            if (anything) column.top += kGap;
+            if (column.top > top) column.top += kGap;
             if (m_zonesLeft) {
                 const Block zones = zonesBlock(m_input.history, width, m_labels);
                 if (zones.height <= column.room() || !anything) {
@@ -352,17 +385,17 @@ private:
 
     bool drawOrderRest(PageDrawing& page, Area& column, bool anything) {
         bool drawn = false;
-        while (m_nextRemark < m_order.size()) {
+        for (; m_nextRemark < m_order.size(); ++m_nextRemark) {
             PageDrawing one;
             double height =
                 drawn ? 0
                       : drawHead(one, 0, 0, column.width, ProgressText::tr("Order, next time, continued"));
-            height = one.paragraph(0, height, column.width, m_order[m_nextRemark], kBodyType) + 0.6;
+            height =
+                one.paragraph(0, height, column.width, withReason(m_order[m_nextRemark]), kBodyType) + 0.6;
             if (height > column.room() && (anything || drawn)) break;
             page.append(one, column.x, column.top);
             column.top += height;
             drawn = true;
-            ++m_nextRemark;
         }
         return drawn;
     }
@@ -371,11 +404,11 @@ private:
     const core::ScoredAttempt& m_scored;
     Frame m_frame;
     std::vector<core::SayNext> m_misses;
-    QStringList m_order;
+    std::vector<OrderRemark> m_order;
     Foot m_foot;
     std::vector<PageDrawing> m_pages;
     std::size_t m_nextMiss = 0;
-    qsizetype m_nextRemark = 0;
+    std::size_t m_nextRemark = 0;
     bool m_zonesLeft = false;
     ZoneLabels m_labels = ZoneLabels::Names;
 };

@@ -89,9 +89,9 @@ QString whyText(const core::ScoredAttempt& scored) {
         }
     }
     if (!unseen.isEmpty())
-        sentences.prepend(Words::tr("Must-pass, not observed: %1.").arg(unseen.join(QStringLiteral(", "))));
+        sentences.prepend(Words::tr("Must-pass, not observed: %1.").arg(unseen.join(QStringLiteral("; "))));
     if (!mustPass.isEmpty())
-        sentences.prepend(Words::tr("Must-pass, not right: %1.").arg(mustPass.join(QStringLiteral(", "))));
+        sentences.prepend(Words::tr("Must-pass, not right: %1.").arg(mustPass.join(QStringLiteral("; "))));
     sentences.prepend(below ? Words::tr("The pass mark is %1.").arg(mark)
                             : Words::tr("The pass mark of %1 is reached.").arg(mark));
     const bool anyMustPass =
@@ -319,11 +319,11 @@ QString nextTimeText(const core::ScoredAttempt& scored, const core::SayNext& nex
     return sentences.join(QLatin1Char(' '));
 }
 
-QStringList orderRemarks(const core::ScoredAttempt& scored) {
+std::vector<OrderRemark> orderRemarks(const core::ScoredAttempt& scored) {
     const core::Rubric& rubric = *scored.rubric;
     std::map<std::string, int> position;
     for (const core::StepScore& score : scored.card.steps) position[score.step] = score.position;
-    QStringList remarks;
+    std::vector<OrderRemark> remarks;
     std::set<std::string> told;
     for (const std::string& step : scored.card.displaced) {
         const core::OrderFault* early =
@@ -336,12 +336,14 @@ QStringList orderRemarks(const core::ScoredAttempt& scored) {
         }
         const core::OrderFault* fault = late ? late : early;
         if (!fault) continue;
-        const QString place =
+        OrderRemark remark;
+        remark.what =
             late ? Words::tr("%1 before %2").arg(stepTitle(rubric, step), stepTitle(rubric, late->then))
                  : Words::tr("%1 after %2").arg(stepTitle(rubric, step), stepTitle(rubric, early->first));
         // The reason once a rule is enough.
-        const bool first = told.insert(fault->rule).second;
-        remarks << sentence(place + (first ? because(ruleOf(rubric, fault->rule)) : QString()));
+        const core::OrderRule* rule = ruleOf(rubric, fault->rule);
+        if (rule && told.insert(fault->rule).second) remark.why = text(rule->why);
+        remarks.push_back(std::move(remark));
     }
     return remarks;
 }

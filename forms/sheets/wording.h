@@ -46,8 +46,13 @@ struct MustPassFact {
 /// missed.
 [[nodiscard]] QString nextTimeText(const core::ScoredAttempt& scored, const core::SayNext& next, bool full);
 
-/// What to do earlier or later, one sentence for each step out of place; empty when the order was right.
-[[nodiscard]] QStringList orderRemarks(const core::ScoredAttempt& scored);
+/// What to do earlier or later.
+struct OrderRemark {
+    QString what;  ///< "Chocks before Hood opened"
+    QString why;   ///< the rule's reason; empty where an earlier remark gave it, or the rule gives none
+};
+/// One for each step out of place; empty when the order was right.
+[[nodiscard]] std::vector<OrderRemark> orderRemarks(const core::ScoredAttempt& scored);
 
 /// "12 Mar 2025, 06:10" in the time zone that the text names; the text itself when it is no ISO 8601 time.
 [[nodiscard]] QString dateTimeText(const std::string& iso);

@@ -98,7 +98,7 @@ TEST(ProgressSheet, GoesOnOverleafBeyondTwelveMisses) {
     EXPECT_EQ(sheet.pages(), 2);
     expectTidy(sheet);
     expectEveryMiss(sheet, scored);
-    EXPECT_TRUE(textOf(sheet, 0).contains(QStringLiteral("18 more on page 2.")))
+    EXPECT_TRUE(textOf(sheet, 0).contains(QStringLiteral("18 more overleaf.")))
         << textOf(sheet, 0).toStdString();
     EXPECT_TRUE(textOf(sheet, 0).contains(QStringLiteral("page 1 of 2")));
     EXPECT_TRUE(textOf(sheet, 1).contains(QStringLiteral("page 2 of 2")));
@@ -217,6 +217,33 @@ TEST(ProgressSheet, SaysWhatToDoEarlierAndWhy) {
         << textOf(sheet).toStdString();
     EXPECT_TRUE(saysSo(sheet, "The fixed order was broken"));
     EXPECT_TRUE(saysSo(sheet, "fixed order broken"));
+}
+
+TEST(ProgressSheet, KeepsTheOrderOnTheFirstPageHoweverMuchWasMissed) {
+    auto rubric = makeRubric();
+    rubric->zones[0].steps[0].title = "Chocks set";
+    rubric->zones[1].steps[0].title = "Hood opened";
+    core::OrderRule rule;
+    rule.id = "chocks-first";
+    rule.chain = {"step-1", "step-11"};
+    rule.why = "the bus must not roll while somebody stands in front of it or reaches under it";
+    rubric->order = {rule};
+    for (const int every : {9, 2}) {
+        Practice practice(rubric);
+        practice.satisfy(rubric->zones[1].steps[0]);
+        practice.walk([&](Practice& p, const core::Step& step, int index) {
+            if (step.id == "step-11") return true;
+            if (index % every != every - 1) return false;
+            p.add(core::EventKind::Omit, step.id);
+            return true;
+        });
+        const Sheet sheet = progressSheet(inputFor({practice.scored()}));
+        expectTidy(sheet);
+        const QString first = letters(textOf(sheet, 0));
+        EXPECT_TRUE(first.contains(QStringLiteral("HoodopenedafterChocksset")) ||
+                    first.contains(QStringLiteral("ChockssetbeforeHoodopened")))
+            << every;
+    }
 }
 
 TEST(ProgressSheet, ShowsCountsOnlyUnderEightObservedSteps) {
