@@ -1,0 +1,190 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Figures of the program file at the size of a district, each beside the limit that the design sets or a
+// peer: what plain sqlite3 needs to step through the same rows. Prints a table; judges nothing.
+
+#include "core/attempt/attempt_document.h"
+#include "core/scoring/scorecard.h"
+#include "db/event_writer.h"
+#include "db/exchange/exchange.h"
+#include "db/program_file.h"
+#include "demo/generator/built_in.h"
+#include "demo/generator/demo_program.h"
+
+#include <sqlite3.h>
+
+#include <algorithm>
+#include <chrono>
+#include <cstdio>
+#include <filesystem>
+#include <fstream>
+#include <vector>
+
+namespace {
+
+using namespace markerlamp;
+using Clock = std::chrono::steady_clock;
+
+double seconds(Clock::time_point since) {
+    return std::chrono::duration<double>(Clock::now() - since).count();
+}
+
+void row(const char* what, double measured, const char* unit, double limit) {
+    std::printf("%-58s %10.3f %-3s  limit %8.3f  ratio %6.2f\n", what, measured, unit, limit,
+                measured / limit);
+}
+
+core::Rubric builtIn(const char* name) {
+    for (const auto& document : demo::builtInDocuments())
+        if (document.name == name) return core::readRubric(document.text).value();
+    std::abort();
+}
+
+/// Steps through every event with plain sqlite3 and touches every column, as a reader must.
+double plainRead(const std::filesystem::path& path) {
+    sqlite3* handle = nullptr;
+    sqlite3_open_v2(path.c_str(), &handle, SQLITE_OPEN_READONLY, nullptr);
+    sqlite3_stmt* statement = nullptr;
+    sqlite3_prepare_v2(
+        handle,
+        "SELECT n, t, kind, step, point, value, low, high, unit, text, retracts, by_whom, at_time FROM "
+        "event ORDER BY attempt, n",
+        -1, &statement, nullptr);
+    const auto start = Clock::now();
+    double sum = 0;
+    while (sqlite3_step(statement) == SQLITE_ROW)
+        for (int column = 0; column < 13; ++column)
+            sum += sqlite3_column_type(statement, column) == SQLITE_NULL ? 0 : 1;
+    const double took = seconds(start);
+    sqlite3_finalize(statement);
+    sqlite3_close(handle);
+    if (sum < 1) std::printf("no events\n");
+    return took;
+}
+
+double median(std::vector<double> values) {
+    std::ranges::sort(values);
+    return values[values.size() / 2];
+}
+
+/// 95th percentile of 400 presses, each a show and three points.
+void tap(const std::filesystem::path& path, core::AttemptHeader header, const char* what, double limit) {
+    auto file = db::ProgramFile::open(path).value();
+    header.id = std::string("tap ") + what;
+    if (!file->startAttempt(header)) std::abort();
+    const core::Rubric rubric = *file->rubric(header.rubric, header.edition).value();
+    const core::Step& step = rubric.zones.front().steps.front();
+    std::vector<double> taps;
+    for (int press = 0; press < 400; ++press) {
+        std::vector<core::Event> events;
+        for (int k = 0; k < 4; ++k) {
+            core::Event& event = events.emplace_back();
+            event.n = press * 4 + k + 1;
+            event.t = press;
+            event.kind = core::EventKind::Show;
+            event.step = step.id;
+        }
+        const auto start = Clock::now();
+        if (!file->appendEvents(header.id, events)) std::abort();
+        taps.push_back(seconds(start) * 1000);
+    }
+    std::ranges::sort(taps);
+    row(what, taps[380], "ms", limit);
+}
+
+}  // namespace
+
+int main() {
+    std::string pattern = (std::filesystem::temp_directory_path() / "markerlamp-bench-XXXXXX").string();
+    const std::filesystem::path dir = ::mkdtemp(pattern.data());
+    const core::Rubric air = builtIn("air-brake-school-bus.rubric.yaml");
+    const core::Rubric hydraulic = builtIn("hydraulic-brake-school-bus.rubric.yaml");
+
+    std::vector<core::Attempt> attempts;
+    std::vector<core::Trainee> trainees;
+    for (int part = 0; attempts.size() < 3000; ++part) {
+        demo::DemoOptions options;
+        options.seed += static_cast<std::uint64_t>(part);
+        demo::DemoProgram program = demo::makeDemoProgram(air, hydraulic, options);
+        const std::string suffix = "-" + std::to_string(part);
+        for (core::Trainee& t : program.trainees) {
+            t.key += suffix;
+            trainees.push_back(std::move(t));
+        }
+        for (core::Attempt& a : program.attempts) {
+            a.header.id += suffix;
+            if (!a.header.of.empty()) a.header.of += suffix;
+            a.header.trainee += suffix;
+            if (attempts.size() < 3000) attempts.push_back(std::move(a));
+        }
+    }
+    std::size_t events = 0;
+    for (const core::Attempt& a : attempts) events += a.events.size();
+    std::printf("a district: %zu trainees, %zu attempts, %zu events\n", trainees.size(), attempts.size(),
+                events);
+
+    const auto path = dir / "district.markerlamp";
+    auto file = db::ProgramFile::create(path).value();
+    for (const auto& document : demo::builtInDocuments())
+        if (document.name.ends_with(".rubric.yaml") && !file->addRubric(document.text)) std::abort();
+    std::filesystem::create_directory(dir / "in");
+    for (const core::Attempt& a : attempts)
+        std::ofstream(dir / "in" / (a.header.id + ".attempt.jsonl")) << core::writeAttempt(a);
+    auto start = Clock::now();
+    const auto report = db::importPaths(*file, {dir / "in"});
+    row("import of 3,000 attempts", seconds(start), "s", 20);
+    if (!report || !report->allAccepted()) std::printf("some were refused\n");
+
+    std::vector<double> plain, rescore;
+    for (int round = 0; round < 5; ++round) {
+        plain.push_back(plainRead(path));
+        start = Clock::now();
+        const core::Scorer scorers[] = {core::Scorer(std::make_shared<core::Rubric>(air)),
+                                        core::Scorer(std::make_shared<core::Rubric>(hydraulic))};
+        double sum = 0;
+        for (const core::Attempt& a : attempts) {
+            const auto stored = file->attempt(a.header.id);
+            sum += scorers[stored->header.rubric == air.id ? 0 : 1].score(*stored).percent;
+        }
+        rescore.push_back(seconds(start));
+        if (sum <= 0) std::printf("nothing scored\n");
+    }
+    std::printf("plain sqlite3 over the same rows: %.3f s\n", median(plain));
+    row("rescore a district from its file", median(rescore), "s", 2 * median(plain));
+
+    file.reset();
+    std::vector<double> opening;
+    for (int round = 0; round < 5; ++round) {
+        start = Clock::now();
+        auto opened = db::ProgramFile::open(path).value();
+        const auto list = opened->attempts().value();
+        opening.push_back(seconds(start));
+    }
+    row("open the file and list all attempts", median(opening), "s", 1);
+
+    file = db::ProgramFile::open(path).value();
+    std::vector<double> page;
+    for (int round = 0; round < 50; ++round) {
+        start = Clock::now();
+        const auto infos =
+            file->attempts(attempts[static_cast<std::size_t>(round) * 37].header.trainee).value();
+        for (const auto& info : infos)
+            if (!file->attempt(info.id)) std::abort();
+        page.push_back(seconds(start) * 1000);
+    }
+    row("read all attempts of one trainee", median(page), "ms", 100);
+
+    // Tap to durable: with the sync of this disk, and in a file system of memory, where a sync costs nothing.
+    tap(path, attempts.front().header, "tap to durable, p95, sync and all (the disk decides)", 50);
+    const std::filesystem::path memory = "/dev/shm";
+    if (std::filesystem::exists(memory)) {
+        const auto copy = memory / (dir.filename().string() + ".markerlamp");
+        file.reset();
+        std::filesystem::copy_file(path, copy);
+        tap(copy, attempts.front().header, "tap to durable, p95, work besides the sync", 1);
+        for (const char* tail : {"", "-wal", "-shm"}) std::filesystem::remove(copy.string() + tail);
+    }
+    file.reset();
+    std::filesystem::remove_all(dir);
+    return 0;
+}
