@@ -4,12 +4,12 @@
 #include "core/attempt/attempt_document.h"
 
 #include "core/attempt/marks.h"
+#include "core/base/moment.h"
+#include "core/base/text.h"
 
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
-#include <array>
-#include <charconv>
 #include <cmath>
 #include <set>
 
@@ -149,42 +149,8 @@ private:
     bool m_good = true;
 };
 
-bool isDateTime(std::string_view s) {
-    // YYYY-MM-DDTHH:MM[:SS[.f]](Z|+HH:MM|-HH:MM), ISO 8601 / RFC 3339.
-    const auto digits = [&](std::size_t from, std::size_t count) -> int {
-        if (from + count > s.size()) return -1;
-        int value = 0;
-        for (std::size_t i = from; i < from + count; ++i) {
-            if (s[i] < '0' || s[i] > '9') return -1;
-            value = value * 10 + (s[i] - '0');
-        }
-        return value;
-    };
-    const int year = digits(0, 4), month = digits(5, 2), day = digits(8, 2), hour = digits(11, 2),
-              minute = digits(14, 2);
-    if (s.size() < 17 || s[4] != '-' || s[7] != '-' || s[10] != 'T' || s[13] != ':') return false;
-    if (year < 1 || month < 1 || month > 12 || day < 1 || hour < 0 || hour > 23 || minute < 0 || minute > 59)
-        return false;
-    constexpr std::array<int, 12> lengths{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
-    const bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
-    if (day > lengths[static_cast<std::size_t>(month) - 1] + (month == 2 && leap ? 1 : 0)) return false;
-    std::size_t at = 16;
-    if (s[at] == ':') {
-        const int second = digits(17, 2);
-        if (second < 0 || second > 60) return false;
-        at = 19;
-        if (at < s.size() && s[at] == '.') {
-            std::size_t end = at + 1;
-            while (end < s.size() && s[end] >= '0' && s[end] <= '9') ++end;
-            if (end == at + 1) return false;
-            at = end;
-        }
-    }
-    if (at >= s.size()) return false;
-    if (s.substr(at) == "Z") return true;
-    if ((s[at] != '+' && s[at] != '-') || s.size() != at + 6 || s[at + 3] != ':') return false;
-    const int offsetHour = digits(at + 1, 2), offsetMinute = digits(at + 4, 2);
-    return offsetHour >= 0 && offsetHour <= 23 && offsetMinute >= 0 && offsetMinute <= 59;
+bool isDateTime(std::string_view text) {
+    return millisecondsOf(text).has_value();
 }
 
 /// Parses one line into an object; refuses deep nesting and doubled keys.
@@ -405,17 +371,6 @@ void readEvent(Line& line, Attempt& attempt, Progress& progress) {
     attempt.events.push_back(std::move(event));
 }
 
-std::string numberText(double value) {
-    std::array<char, 64> buffer{};
-    if (value == std::floor(value) && std::abs(value) < 1e15) {
-        const auto end =
-            std::to_chars(buffer.data(), buffer.data() + buffer.size(), static_cast<long long>(value));
-        return {buffer.data(), end.ptr};
-    }
-    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
-    return {buffer.data(), end.ptr};
-}
-
 std::string quoted(const std::string& text) {
     return Json(text).dump(-1, ' ', false, Json::error_handler_t::replace);
 }
@@ -431,7 +386,7 @@ public:
     ObjectText& textIf(std::string_view key, const std::string& value) {
         return value.empty() ? *this : text(key, value);
     }
-    ObjectText& number(std::string_view key, double value) { return raw(key, numberText(value)); }
+    ObjectText& number(std::string_view key, double value) { return raw(key, shortestText(value)); }
     ObjectText& numberIf(std::string_view key, const std::optional<double>& value) {
         return value ? number(key, *value) : *this;
     }

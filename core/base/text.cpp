@@ -5,6 +5,8 @@
 
 #include <algorithm>
 #include <array>
+#include <charconv>
+#include <cmath>
 #include <numeric>
 
 namespace markerlamp::core {
@@ -56,6 +58,15 @@ bool isIsoDate(std::string_view text) {
     constexpr std::array<int, 12> lengths{31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
     const bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
     return day <= lengths[static_cast<std::size_t>(month) - 1] + (month == 2 && leap ? 1 : 0);
+}
+
+std::string shortestText(double value) {
+    std::array<char, 64> buffer{};
+    const auto end =
+        value == std::floor(value) && std::abs(value) < 1e15
+            ? std::to_chars(buffer.data(), buffer.data() + buffer.size(), static_cast<long long>(value))
+            : std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
+    return {buffer.data(), end.ptr};
 }
 
 int editDistance(std::string_view a, std::string_view b) {

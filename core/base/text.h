@@ -15,6 +15,8 @@ namespace markerlamp::core {
 [[nodiscard]] bool isKebabCase(std::string_view text);
 /// YYYY-MM-DD, a day that exists (ISO 8601).
 [[nodiscard]] bool isIsoDate(std::string_view text);
+/// Shortest text that reads back as the same number; no decimal point for whole numbers below 1e15.
+[[nodiscard]] std::string shortestText(double value);
 /// Fewest insertions, deletions and replacements that turn a into b (Levenshtein 1965).
 [[nodiscard]] int editDistance(std::string_view a, std::string_view b);
 /// The known word nearest to `word`, when it is near enough to be a slip; empty otherwise.

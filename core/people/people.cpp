@@ -7,7 +7,6 @@
 #include "core/base/text.h"
 
 #include <algorithm>
-#include <array>
 #include <charconv>
 #include <cmath>
 #include <set>
@@ -93,12 +92,6 @@ private:
     std::set<std::string> m_keys;
     bool m_reading = false;
 };
-
-std::string numberText(double value) {
-    std::array<char, 64> buffer{};
-    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
-    return {buffer.data(), end.ptr};
-}
 
 std::optional<double> toNumber(std::string_view text) {
     double value = 0;
@@ -221,8 +214,8 @@ std::string writePeopleCsv(const std::vector<Trainee>& people) {
     std::vector<std::vector<std::string>> rows;
     for (const Trainee& t : people)
         rows.push_back({t.key, t.name, t.started, t.permitIssued, t.permitExpires, t.medicalExpires,
-                        t.theoryPercent ? numberText(*t.theoryPercent) : std::string(), t.theoryDate, t.group,
-                        t.note});
+                        t.theoryPercent ? shortestText(*t.theoryPercent) : std::string(), t.theoryDate,
+                        t.group, t.note});
     return writeCsv({"key", "name", "started", "permit_issued", "permit_expires", "medical_expires",
                      "theory_percent", "theory_date", "group", "note"},
                     rows);
@@ -242,8 +235,8 @@ std::string writeBusesCsv(const std::vector<Bus>& buses) {
         std::string limits;
         for (const auto& [id, bounds] : bus.limits)
             limits += (limits.empty() ? "" : "; ") + id + " " +
-                      (bounds.low ? numberText(*bounds.low) : std::string()) + ".." +
-                      (bounds.high ? numberText(*bounds.high) : std::string());
+                      (bounds.low ? shortestText(*bounds.low) : std::string()) + ".." +
+                      (bounds.high ? shortestText(*bounds.high) : std::string());
         rows.push_back({bus.key, bus.title, tags, limits, bus.note});
     }
     return writeCsv({"key", "title", "equipment", "limits", "note"}, rows);

@@ -3,21 +3,13 @@
 
 #include "core/rubric/rubric_reader.h"
 
-#include <yaml-cpp/yaml.h>
+#include "core/base/text.h"
 
-#include <array>
-#include <charconv>
+#include <yaml-cpp/yaml.h>
 
 namespace markerlamp::core {
 
 namespace {
-
-/// Shortest text that reads back as the same number.
-std::string numberText(double value) {
-    std::array<char, 64> buffer{};
-    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value);
-    return {buffer.data(), end.ptr};
-}
 
 class Writer {
 public:
@@ -31,7 +23,7 @@ public:
         if (!v.empty()) text(k, v);
     }
     void plain(const char* k, const std::string& v) { key(k).m_out << v; }
-    void number(const char* k, double v) { plain(k, numberText(v)); }
+    void number(const char* k, double v) { plain(k, shortestText(v)); }
     void numberIf(const char* k, const std::optional<double>& v) {
         if (v) number(k, *v);
     }

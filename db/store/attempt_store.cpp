@@ -5,9 +5,9 @@
 
 #include "core/attempt/attempt_document.h"
 #include "core/attempt/marks.h"
+#include "core/base/moment.h"
 #include "db/sqlite/failure.h"
 #include "db/store/json_columns.h"
-#include "db/store/moment.h"
 
 #include <algorithm>
 
@@ -84,7 +84,7 @@ void readFigures(const SQLite::Statement& row, AttemptInfo& info) {
 }
 
 Result<std::int64_t> startOf(const core::AttemptHeader& header) {
-    const auto ms = millisecondsOf(header.started);
+    const auto ms = core::millisecondsOf(header.started);
     if (!ms)
         return core::fail(ErrorKind::Refused, "\"" + header.started +
                                                   "\" is not a date and time with its offset; write it like "
@@ -352,7 +352,8 @@ Result<void> AttemptStore::project(long long number, const core::Attempt& attemp
     const core::Scorecard card = (*scorer)->score(attempt);
     const bool ended = core::isEnded(attempt);
     const std::vector<core::StepMarks> marks = core::foldMarks((*scorer)->rubric(), attempt);
-    const int scored = static_cast<int>(std::ranges::count_if(marks, [](const core::StepMarks& m) { return !m.open(); }));
+    const int scored =
+        static_cast<int>(std::ranges::count_if(marks, [](const core::StepMarks& m) { return !m.open(); }));
     const bool amended =
         std::ranges::any_of(attempt.events, [](const core::Event& event) { return !event.by.empty(); });
     const bool partial = attempt.header.zones.size() < (*scorer)->rubric().zones.size();

@@ -1,12 +1,12 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 
-#include "db/store/moment.h"
+#include "core/base/moment.h"
 
 #include <charconv>
 #include <chrono>
 
-namespace markerlamp::db {
+namespace markerlamp::core {
 
 namespace {
 
@@ -66,4 +66,4 @@ std::optional<std::int64_t> millisecondsOf(std::string_view s) {
     return ms - sign * (*oh * 60 + *om) * 60'000;
 }
 
-}  // namespace markerlamp::db
+}  // namespace markerlamp::core

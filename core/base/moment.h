@@ -7,10 +7,10 @@
 #include <optional>
 #include <string_view>
 
-namespace markerlamp::db {
+namespace markerlamp::core {
 
 /// Milliseconds since 1970-01-01 UTC of an ISO 8601 / RFC 3339 date and time with offset
 /// (YYYY-MM-DDTHH:MM[:SS[.f]](Z|+HH:MM|-HH:MM)); nothing for other text.
 [[nodiscard]] std::optional<std::int64_t> millisecondsOf(std::string_view moment);
 
-}  // namespace markerlamp::db
+}  // namespace markerlamp::core
