@@ -69,7 +69,7 @@ MainWindow::MainWindow(Theme& theme, Settings& settings, QWidget* parent)
     });
     makeMenus();
     makeStatusBar();
-    connect(&m_theme, &Theme::changed, this, &MainWindow::applyTheme);
+    connect(&m_theme, &Theme::changing, this, &MainWindow::applyTheme);
     applyTheme();
     if (!restoreGeometry(m_settings.geometry())) resize(1366, 768);
     m_first->setRecentFiles(m_settings.recentFiles());
@@ -303,6 +303,11 @@ void MainWindow::leave() {
 void MainWindow::closeEvent(QCloseEvent* event) {
     leave();
     event->accept();
+}
+
+void MainWindow::changeEvent(QEvent* event) {
+    QMainWindow::changeEvent(event);
+    if (event->type() == QEvent::PaletteChange) m_theme.refreshSystem();
 }
 
 void MainWindow::dragEnterEvent(QDragEnterEvent* event) {

@@ -11,6 +11,24 @@
 
 namespace markerlamp::app {
 
+namespace {
+
+/// Triangle over the upper right corner: the sign of a prompt.
+void paintCorner(QPainter& painter, const QRectF& square, double share, const QColor& color) {
+    const double cut = square.width() * share;
+    QPainterPath corner;
+    corner.moveTo(square.topRight() + QPointF(1, -1));
+    corner.lineTo(square.topRight() + QPointF(-cut, -1));
+    corner.lineTo(square.topRight() + QPointF(1, cut));
+    corner.closeSubpath();
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.fillPath(corner, color);
+    painter.restore();
+}
+
+}  // namespace
+
 void paintOutcome(QPainter& painter, const QRectF& square, core::StepOutcome outcome,
                   const forms::Roles& roles, double scale) {
     switch (outcome) {
@@ -22,16 +40,7 @@ void paintOutcome(QPainter& painter, const QRectF& square, core::StepOutcome out
             return;
         case core::StepOutcome::Prompted: {
             forms::paintGate(painter, square, forms::LampState::Lit, roles, scale);
-            const double cut = square.width() * 0.5;
-            QPainterPath corner;
-            corner.moveTo(square.topRight() + QPointF(1, -1));
-            corner.lineTo(square.topRight() + QPointF(-cut, -1));
-            corner.lineTo(square.topRight() + QPointF(1, cut));
-            corner.closeSubpath();
-            painter.save();
-            painter.setRenderHint(QPainter::Antialiasing);
-            painter.fillPath(corner, roles.ground);
-            painter.restore();
+            paintCorner(painter, square, 0.5, roles.ground);
             return;
         }
         case core::StepOutcome::Wrong: {
@@ -77,16 +86,7 @@ void paintSign(QPainter& painter, const QRectF& square, const forms::SignState& 
             sign, roles, scale);
     }
     if (sign.prompts > 0 && sign.shown == forms::LampState::Lit) {
-        QPainterPath corner;
-        const double cut = square.width() * 0.45;
-        corner.moveTo(square.topRight() + QPointF(1, -1));
-        corner.lineTo(square.topRight() + QPointF(-cut, -1));
-        corner.lineTo(square.topRight() + QPointF(1, cut));
-        corner.closeSubpath();
-        painter.save();
-        painter.setRenderHint(QPainter::Antialiasing);
-        painter.fillPath(corner, roles.ink);
-        painter.restore();
+        paintCorner(painter, square, 0.45, roles.ink);
     }
     if (sign.amended) {
         QPainterPath triangle;
@@ -100,6 +100,13 @@ void paintSign(QPainter& painter, const QRectF& square, const forms::SignState& 
         painter.fillPath(triangle, roles.ink);
         painter.restore();
     }
+}
+
+void paintGridLine(QPainter& painter, const QLineF& line, const Theme& theme) {
+    QPen pen(theme.roles().hair, 1);
+    if (theme.roles().hair == theme.roles().ink) pen.setDashPattern({1, 4});
+    painter.setPen(pen);
+    painter.drawLine(line);
 }
 
 SignWidget::SignWidget(const Theme& theme, forms::SignState sign, const QString& words, QWidget* parent)

@@ -23,6 +23,9 @@ void paintOutcome(QPainter& painter, const QRectF& square, core::StepOutcome out
 void paintSign(QPainter& painter, const QRectF& square, const forms::SignState& sign,
                const forms::Roles& roles, double scale = 1);
 
+/// Line of a chart's grid: quiet under every palette (Sun has no light tone, so it is dotted there).
+void paintGridLine(QPainter& painter, const QLineF& line, const Theme& theme);
+
 class SignWidget final : public QWidget {
     Q_OBJECT
 

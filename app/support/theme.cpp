@@ -42,9 +42,20 @@ void Theme::setChoice(Choice choice) {
             m_roles = forms::Roles::preDawn();
             break;
         case Choice::System:
+            // Takes back what another palette had set, so that the desktop's own colours show.
+            QApplication::setPalette(QPalette());
             m_roles = systemRoles();
             break;
     }
+    emit changing();
+    emit changed();
+}
+
+void Theme::refreshSystem() {
+    if (m_choice != Choice::System) return;
+    const forms::Roles now = systemRoles();
+    if (now.ground == m_roles.ground && now.ink == m_roles.ink && now.panel == m_roles.panel) return;
+    m_roles = now;
     emit changed();
 }
 
@@ -118,7 +129,23 @@ QString Theme::styleSheet() const {
         "QHeaderView::section{background:%ground%;color:%muted%;border:0;border-bottom:1px solid "
         "%line%;padding:0 8px}"
         "QHeaderView::section:first{padding-left:12px}"
-        "QCheckBox::indicator,QRadioButton::indicator{width:%h24%px;height:%h24%px}"
+        "QCheckBox,QRadioButton{border:2px solid transparent;padding:2px;color:%ink%}"
+        "QCheckBox:focus,QRadioButton:focus{border:2px solid %ink%}"
+        "QCheckBox::indicator,QRadioButton::indicator{width:%h20%px;height:%h20%px;border:2px solid %muted%;"
+        "background:%ground%}"
+        "QCheckBox::indicator{border-radius:3px}QRadioButton::indicator{border-radius:%h12%px}"
+        "QCheckBox::indicator:checked{image:url(:/icons/check-%shade%.svg);border-color:%ink%}"
+        "QRadioButton::indicator:checked{image:url(:/icons/dot-%shade%.svg);border-color:%ink%}"
+        "QSlider::groove:horizontal{height:4px;background:%line%}"
+        "QSlider::handle:horizontal{width:%h20%px;margin:-10px 0;border:2px solid %ink%;border-radius:4px;"
+        "background:%ground%}"
+        "QSlider::handle:horizontal:focus{background:%ink%}QSlider:focus{border:2px solid %ink%}"
+        "QTabWidget::pane{border:1px solid %line%;top:-1px}"
+        "QTabBar::tab{background:%panel%;color:%ink%;border:1px solid %line%;padding:%p6%px %p12%px}"
+        "QTabBar::tab:selected{background:%ground%;border-bottom:4px solid %ink%}"
+        "QTabBar:focus{border:2px solid %ink%}"
+        "QProgressBar{border:1px solid %line%;background:%ground%;color:%ink%;text-align:center}"
+        "QProgressBar::chunk{background:%muted%}"
         "QMenuBar{background:%panel%;color:%ink%;border-bottom:1px solid "
         "%hair%}QMenuBar::item{padding:%p2%px "
         "%p12%px}QMenuBar::item:selected{background:%ink%;color:%ground%}"
@@ -151,6 +178,9 @@ QString Theme::styleSheet() const {
         .replace(QLatin1String("%pw%"), r.filledPrimary ? QStringLiteral("1") : QStringLiteral("3"))
         .replace(QLatin1String("%W%"), QString::number(qRound(r.minStroke)))
         .replace(QLatin1String("%h24%"), px(24))
+        .replace(QLatin1String("%h20%"), px(20))
+        .replace(QLatin1String("%h12%"), px(12))
+        .replace(QLatin1String("%p6%"), px(6))
         .replace(QLatin1String("%h30%"), px(28))
         .replace(QLatin1String("%h38%"), px(36))
         .replace(QLatin1String("%p8%"), px(8))
@@ -162,6 +192,7 @@ QString Theme::styleSheet() const {
 void Theme::setPxPerMm(double pxPerMm) {
     if (pxPerMm < 2 || pxPerMm > 20 || pxPerMm == m_pxPerMm) return;
     m_pxPerMm = pxPerMm;
+    emit changing();
     emit changed();
 }
 

@@ -46,7 +46,12 @@ public:
     [[nodiscard]] QFont font(double designPixels, bool bold = false) const;
     [[nodiscard]] QFont mono(double designPixels, bool bold = false) const;
 
+    /// The desktop's palette changed: follows it when the choice is System.
+    void refreshSystem();
+
 signals:
+    /// Before changed(): the application takes its font, palette and style sheet.
+    void changing();
     void changed();
 
 private:

@@ -4,6 +4,7 @@
 #include "app/trainees/learning_panel.h"
 
 #include "app/support/display.h"
+#include "app/support/sign_widgets.h"
 #include "forms/signs/signs.h"
 
 #include <QChart>
@@ -119,7 +120,7 @@ void LearningPanel::drawBackground(QPainter* painter, const QRectF& rect) {
     painter->setRenderHint(QPainter::Antialiasing, false);
     for (const int tick : {0, 25, 50, 75, 100}) {
         const double y = std::floor(plot.bottom() - plot.height() * tick / 100.0);
-        painter->fillRect(QRectF(plot.left(), y, plot.width(), 1), roles.hair);
+        paintGridLine(*painter, QLineF(plot.left(), y + 0.5, plot.right(), y + 0.5), m_theme);
         forms::drawTextMiddleRight(*painter, plot.left() - m_theme.s(8), y, QString::number(tick), font,
                                    roles.muted);
     }

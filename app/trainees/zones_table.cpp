@@ -4,6 +4,7 @@
 #include "app/trainees/zones_table.h"
 
 #include "app/support/display.h"
+#include "app/support/sign_widgets.h"
 #include "forms/signs/signs.h"
 
 #include <QCoreApplication>
@@ -153,7 +154,7 @@ void IntervalDelegate::paintContent(QPainter& painter, const QRectF& place, cons
     const auto x = [&](double share) { return std::floor(intervalX(theme(), place, share)); };
     const double top = place.top(), height = place.height() + 1;
     for (const double tick : {0.0, 0.25, 0.5, 0.75, 1.0})
-        painter.fillRect(QRectF(x(tick), top, 1, height), roles.hair);
+        paintGridLine(painter, QLineF(x(tick) + 0.5, top, x(tick) + 0.5, top + height), theme());
     QPen dashed(roles.ink, 1);
     dashed.setDashPattern({4, 3});
     dashed.setDashOffset(std::fmod(top, 7.0));  // pieces of neighbouring rows join
