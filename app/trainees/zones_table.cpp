@@ -54,7 +54,8 @@ std::vector<QColor> heatRamp(const Theme& theme) {
     if (theme.choice() == Theme::Choice::System) return std::vector<QColor>(5, roles.ground);
     if (theme.choice() == Theme::Choice::PreDawn) {
         std::vector<QColor> ramp;
-        for (const double share : {0.0, 0.25, 0.5, 0.75, 1.0})
+        // Not even steps: at a half neither ink nor ground would be readable on it.
+        for (const double share : {0.0, 0.2, 0.4, 0.75, 1.0})
             ramp.push_back(mixed(roles.panel, roles.shown, share));
         return ramp;
     }
@@ -70,7 +71,7 @@ int heatLevel(int satisfied, int observed) {
 QColor heatInk(const Theme& theme, int level) {
     const forms::Roles& roles = theme.roles();
     if (theme.choice() == Theme::Choice::System) return roles.ink;
-    if (theme.choice() == Theme::Choice::PreDawn) return level >= 2 ? roles.ground : roles.ink;
+    if (theme.choice() == Theme::Choice::PreDawn) return level >= 3 ? roles.ground : roles.ink;
     return level == 4 ? QColor(Qt::white) : roles.ink;
 }
 

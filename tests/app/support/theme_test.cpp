@@ -1,0 +1,122 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Contrast by the formula of WCAG 2.1 (W3C Recommendation, relative luminance and contrast ratio), on the
+// roles of every palette that has colours of its own.
+
+#include "app/support/theme.h"
+
+#include "app/trainees/zones_table.h"
+
+#include <gtest/gtest.h>
+
+#include <QApplication>
+#include <QRegularExpression>
+
+#include <array>
+
+#include <cmath>
+#include <set>
+
+namespace markerlamp::app {
+namespace {
+
+double channel(double c) {
+    return c <= 0.03928 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+}
+double luminance(const QColor& color) {
+    return 0.2126 * channel(color.redF()) + 0.7152 * channel(color.greenF()) + 0.0722 * channel(color.blueF());
+}
+double contrast(const QColor& a, const QColor& b) {
+    const double la = luminance(a), lb = luminance(b);
+    return (std::max(la, lb) + 0.05) / (std::min(la, lb) + 0.05);
+}
+
+constexpr std::array kOwnPalettes{Theme::Choice::Day, Theme::Choice::Sun, Theme::Choice::PreDawn};
+
+}  // namespace
+
+TEST(Contrast, FormulaGivesThePublishedExtremes) {
+    // WCAG 2.1: black on white is 21:1, equal colours 1:1.
+    EXPECT_NEAR(contrast(Qt::black, Qt::white), 21, 1e-6);
+    EXPECT_NEAR(contrast(QColor(0x77, 0x77, 0x77), QColor(0x77, 0x77, 0x77)), 1, 1e-9);
+}
+
+TEST(Contrast, TextAndSignsCanBeReadUnderEveryPalette) {
+    Theme theme;
+    for (const Theme::Choice choice : kOwnPalettes) {
+        theme.setChoice(choice);
+        const forms::Roles& r = theme.roles();
+        for (const QColor& ground : {r.ground, r.panel}) {
+            EXPECT_GE(contrast(r.ink, ground), 7) << theme.choiceName().toStdString();
+            EXPECT_GE(contrast(r.muted, ground), 4.5) << theme.choiceName().toStdString();
+            EXPECT_GE(contrast(r.shown, ground), 4.5) << theme.choiceName().toStdString();
+            EXPECT_GE(contrast(r.said, ground), 4.5) << theme.choiceName().toStdString();
+            EXPECT_GE(contrast(r.line, ground), 3) << theme.choiceName().toStdString();
+        }
+        EXPECT_GE(contrast(r.on, r.said), 4.5);
+        EXPECT_GE(contrast(r.on, r.shown), 4.5);
+    }
+}
+
+TEST(Contrast, CountsCanBeReadOnEveryShadeOfTheHeatMap) {
+    Theme theme;
+    for (const Theme::Choice choice : kOwnPalettes) {
+        theme.setChoice(choice);
+        const auto ramp = heatRamp(theme);
+        ASSERT_EQ(ramp.size(), 5u);
+        for (int level = 0; level < 5; ++level)
+            EXPECT_GE(contrast(heatInk(theme, level), ramp[static_cast<std::size_t>(level)]), 4.5)
+                << theme.choiceName().toStdString() << " level " << level;
+    }
+}
+
+TEST(Theme, HeatDarkensWithTheWorkThatIsLeft) {
+    EXPECT_EQ(heatLevel(12, 12), 0);
+    EXPECT_EQ(heatLevel(19, 20), 0);
+    EXPECT_EQ(heatLevel(17, 20), 1);
+    EXPECT_EQ(heatLevel(14, 20), 2);
+    EXPECT_EQ(heatLevel(10, 20), 3);
+    EXPECT_EQ(heatLevel(9, 20), 4);
+    EXPECT_EQ(heatLevel(0, 0), 4);
+}
+
+TEST(Theme, StyleSheetLeavesNoPlaceOpen) {
+    Theme theme;
+    static const QRegularExpression place(QStringLiteral("%[A-Za-z0-9]+%"));
+    for (const Theme::Choice choice : kOwnPalettes) {
+        theme.setChoice(choice);
+        EXPECT_FALSE(theme.styleSheet().contains(place)) << place.match(theme.styleSheet()).captured().toStdString();
+    }
+}
+
+TEST(Theme, CyclesThroughAllFourPalettes) {
+    Theme theme;
+    std::set<Theme::Choice> seen;
+    for (int i = 0; i < 4; ++i) {
+        seen.insert(theme.choice());
+        theme.cycle();
+    }
+    EXPECT_EQ(seen.size(), 4u);
+    EXPECT_EQ(theme.choice(), Theme::Choice::Day);
+}
+
+TEST(Theme, SystemFollowsTheDesktopAfterAnotherPalette) {
+    Theme theme;
+    QApplication::setPalette(QPalette());
+    const QColor desktop = QApplication::palette().color(QPalette::Base);
+    theme.setChoice(Theme::Choice::PreDawn);
+    QApplication::setPalette(theme.palette());
+    theme.setChoice(Theme::Choice::System);
+    EXPECT_EQ(theme.roles().ground, desktop);
+}
+
+TEST(Theme, SizesFollowTheMeasuredMillimetre) {
+    Theme theme;
+    const double before = theme.s(92);
+    theme.setPxPerMm(8.82);
+    EXPECT_NEAR(theme.s(92), 2 * before, 1e-9);
+    theme.setPxPerMm(0.1);  // no screen is like that
+    EXPECT_NEAR(theme.pxPerMm(), 8.82, 1e-9);
+}
+
+}  // namespace markerlamp::app
