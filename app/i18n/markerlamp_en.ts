@@ -181,12 +181,143 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::ScoringModel</name>
+    <message numerus="yes">
+        <source>%1 has %n point(s).</source>
+        <translation>
+            <numerusform>%1 has %n point.</numerusform>
+            <numerusform>%1 has %n points.</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%1 of %n point(s)</source>
+        <translation>
+            <numerusform>%1 of %n point</numerusform>
+            <numerusform>%1 of %n points</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n said wrongly</source>
+        <translation>
+            <numerusform>%n said wrongly</numerusform>
+            <numerusform>%n said wrongly</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n prompt(s)</source>
+        <translation>
+            <numerusform>%n prompt</numerusform>
+            <numerusform>%n prompts</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::SettleModel</name>
+    <message numerus="yes">
+        <source>%1, all %n step(s): %2, %3</source>
+        <translation>
+            <numerusform>%1, all %n step: %2, %3</numerusform>
+            <numerusform>%1, all %n steps: %2, %3</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::SheetPreview</name>
     <message numerus="yes">
         <source>%n page(s) sent to %1</source>
         <translation>
             <numerusform>%n page sent to %1</numerusform>
             <numerusform>%n pages sent to %1</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>StartForm</name>
+    <message numerus="yes">
+        <source>%n zone(s)</source>
+        <translation>
+            <numerusform>%n zone</numerusform>
+            <numerusform>%n zones</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n step(s)</source>
+        <translation>
+            <numerusform>%n step</numerusform>
+            <numerusform>%n steps</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n must pass</source>
+        <translation>
+            <numerusform>%n must pass</numerusform>
+            <numerusform>%n must pass</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>about %n minute(s)</source>
+        <translation>
+            <numerusform>about %n minute</numerusform>
+            <numerusform>about %n minutes</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::StartPage</name>
+    <message numerus="yes">
+        <source>%n attempt(s), last %1</source>
+        <translation>
+            <numerusform>%n attempt, last %1</numerusform>
+            <numerusform>%n attempts, last %1</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>permit %n day(s)</source>
+        <translation>
+            <numerusform>permit %n day</numerusform>
+            <numerusform>permit %n days</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%1 on %2, stopped %3 after %4 of %n step(s)</source>
+        <translation>
+            <numerusform>%1 on %2, stopped %3 after %4 of %n step</numerusform>
+            <numerusform>%1 on %2, stopped %3 after %4 of %n steps</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n step(s)</source>
+        <translation>
+            <numerusform>%n step</numerusform>
+            <numerusform>%n steps</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n must pass</source>
+        <translation>
+            <numerusform>%n must pass</numerusform>
+            <numerusform>%n must pass</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n minute(s)</source>
+        <translation>
+            <numerusform>%n minute</numerusform>
+            <numerusform>%n minutes</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>the bus&apos;s own figures replace %n limit(s)</source>
+        <translation>
+            <numerusform>the bus&apos;s own figures replace %n limit</numerusform>
+            <numerusform>the bus&apos;s own figures replace %n limits</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%1, %n step(s)</source>
+        <translation>
+            <numerusform>%1, %n step</numerusform>
+            <numerusform>%1, %n steps</numerusform>
         </translation>
     </message>
 </context>

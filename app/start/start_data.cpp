@@ -5,7 +5,6 @@
 
 #include "app/support/display.h"
 
-#include <QCoreApplication>
 #include <QStringList>
 #include <QUuid>
 
@@ -14,10 +13,6 @@
 namespace markerlamp::app {
 
 namespace {
-
-QString say(const char* text, int count = -1) {
-    return QCoreApplication::translate("markerlamp::app::StartForm", text, nullptr, count);
-}
 
 template <class List>
 bool contains(const List& list, const std::string& text) {
@@ -196,12 +191,12 @@ int StartForm::ownLimits() const {
 }
 
 QString StartForm::missing() const {
-    if (!m_rubric) return say("No rubric is in the file: import one.");
-    if (m_trainee.empty()) return say("Choose the trainee.");
-    if (m_bus.empty()) return say("Choose the bus; a bus is added in the Program menu.");
-    if (m_instructor.empty()) return say("Say who scores; an instructor is added in the Program menu.");
-    if (zones().empty()) return say("Choose at least one zone.");
-    if (stepsIn(zones()) == 0) return say("No step of these zones is on this bus.");
+    if (!m_rubric) return tr("No rubric is in the file: import one.");
+    if (m_trainee.empty()) return tr("Choose the trainee.");
+    if (m_bus.empty()) return tr("Choose the bus; a bus is added in the Program menu.");
+    if (m_instructor.empty()) return tr("Say who scores; an instructor is added in the Program menu.");
+    if (zones().empty()) return tr("Choose at least one zone.");
+    if (stepsIn(zones()) == 0) return tr("No step of these zones is on this bus.");
     return {};
 }
 
@@ -212,15 +207,15 @@ QString StartForm::sentence() const {
         if (t.trainee.key == m_trainee) trainee = qs(t.trainee.name);
     const core::Bus* bus = busEntry();
     const std::vector<std::string> chosen = zones();
-    QStringList parts{trainee, bus->title.empty() ? say("Bus %1").arg(qs(bus->key)) : qs(bus->title)};
+    QStringList parts{trainee, bus->title.empty() ? tr("Bus %1").arg(qs(bus->key)) : qs(bus->title)};
     if (m_scope == Scope::Section)
         parts << qs(m_rubric->section(m_section)->title);
     else if (chosen.size() == m_rubric->zones.size())
-        parts << say("whole inspection");
+        parts << tr("whole inspection");
     else
-        parts << say("%n zone(s)", static_cast<int>(chosen.size()));
-    parts << say("%n step(s)", stepsIn(chosen)) << say("%n must pass", mustPassIn(chosen))
-          << say("about %n minute(s)", std::max(1, qRound(minutesIn(chosen))));
+        parts << tr("%n zone(s)", nullptr, static_cast<int>(chosen.size()));
+    parts << tr("%n step(s)", nullptr, stepsIn(chosen)) << tr("%n must pass", nullptr, mustPassIn(chosen))
+          << tr("about %n minute(s)", nullptr, std::max(1, qRound(minutesIn(chosen))));
     return parts.join(QStringLiteral(", "));
 }
 

@@ -8,6 +8,7 @@
 #include "core/people/people.h"
 #include "core/rubric/rubric.h"
 
+#include <QCoreApplication>
 #include <QDate>
 #include <QDateTime>
 #include <QString>
@@ -52,6 +53,8 @@ struct LastUsed {
 };
 
 class StartForm {
+    Q_DECLARE_TR_FUNCTIONS(StartForm)
+
 public:
     enum class Scope { Whole, Section, Zones };
 

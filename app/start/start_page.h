@@ -10,23 +10,11 @@
 #include <functional>
 #include <memory>
 
-class QCheckBox;
-class QComboBox;
-class QLabel;
-class QLineEdit;
-class QListView;
-class QRadioButton;
-class QVBoxLayout;
-class QGridLayout;
-
 namespace markerlamp::app {
 
-class KeyButton;
 class Settings;
 class Session;
-class StartForm;
 class Theme;
-class Text;
 
 class StartPage final : public Page {
     Q_OBJECT
@@ -62,6 +50,7 @@ private:
     void fillResume();
     void fillBus();
     void fillScope();
+    void addSectionChoice(const std::vector<const core::Section*>& sections);
     void refresh();
     void start();
 

@@ -1,0 +1,88 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "app/shell/session.h"
+#include "app/start/start_page.h"
+#include "app/support/display.h"
+
+#include <algorithm>
+#include <map>
+
+namespace markerlamp::app {
+
+namespace {
+
+core::Result<void> addUnfinished(Session& session, const db::AttemptInfo& info, StartData& data) {
+    auto attempt = session.file().attempt(info.id);
+    if (!attempt) return core::fail(attempt.error());
+    UnfinishedAttempt entry;
+    entry.id = qs(info.id);
+    entry.traineeName = qs(info.trainee);
+    for (const StartTrainee& t : data.trainees)
+        if (t.trainee.key == info.trainee && !t.trainee.name.empty()) entry.traineeName = qs(t.trainee.name);
+    entry.busTitle = StartPage::tr("Bus %1").arg(qs(info.bus));
+    entry.started = startedAt(info.started);
+    const double last = attempt->events.empty() ? 0 : attempt->events.back().t;
+    entry.stopped = entry.started.addMSecs(static_cast<qint64>(last * 1000));
+    entry.scored = info.stepsScored;
+    entry.steps = info.stepsInScope;
+    entry.crashed = true;
+    for (const core::Event& event : attempt->events) {
+        if (event.kind == core::EventKind::Pause) entry.crashed = false;
+        if (event.kind == core::EventKind::Resume) entry.crashed = true;
+    }
+    data.unfinished.push_back(std::move(entry));
+    return {};
+}
+
+}  // namespace
+
+StartPage::Loader startDataLoader(Session& session) {
+    return [&session]() -> core::Result<StartData> {
+        StartData data;
+        auto trainees = session.file().trainees();
+        if (!trainees) return core::fail(trainees.error());
+        auto instructors = session.file().instructors();
+        if (!instructors) return core::fail(instructors.error());
+        auto buses = session.file().buses();
+        if (!buses) return core::fail(buses.error());
+        auto attempts = session.file().attempts();
+        if (!attempts) return core::fail(attempts.error());
+        auto rubrics = session.file().rubrics();
+        if (!rubrics) return core::fail(rubrics.error());
+        data.instructors = std::move(*instructors);
+        data.buses = std::move(*buses);
+        std::map<std::string, std::pair<int, QDate>> seen;
+        for (const db::AttemptInfo& info : *attempts) {
+            if (info.state != db::AttemptState::Ended || !info.of.empty()) continue;
+            auto& [count, last] = seen[info.trainee];
+            ++count;
+            const QDate day = startedAt(info.started).date();
+            if (!last.isValid() || day > last) last = day;
+        }
+        for (core::Trainee& trainee : *trainees) {
+            const auto& [count, last] = seen[trainee.key];
+            data.trainees.push_back({std::move(trainee), count, last});
+        }
+        // By name, as people look for one another.
+        std::sort(data.trainees.begin(), data.trainees.end(),
+                  [](const StartTrainee& a, const StartTrainee& b) {
+                      return qs(a.trainee.name).localeAwareCompare(qs(b.trainee.name)) < 0;
+                  });
+        std::stable_sort(rubrics->begin(), rubrics->end(),
+                         [](const db::RubricInfo& a, const db::RubricInfo& b) {
+                             return a.id != b.id ? a.id < b.id : a.edition > b.edition;
+                         });
+        for (const db::RubricInfo& info : *rubrics) {
+            auto rubric = session.file().rubric(info.id, info.edition);
+            if (!rubric) return core::fail(rubric.error());
+            data.rubrics.push_back(*rubric);
+        }
+        for (const db::AttemptInfo& info : *attempts)
+            if (info.state == db::AttemptState::Open)
+                if (auto done = addUnfinished(session, info, data); !done) return core::fail(done.error());
+        return data;
+    };
+}
+
+}  // namespace markerlamp::app
