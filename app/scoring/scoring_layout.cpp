@@ -35,7 +35,12 @@ ScoringLayout layOutScoring(QSizeF size, const ScoringLayoutWish& wish) {
         const double x = wish.dockLeft ? kDock : 0;
         l.dock = QRectF(dockX, 0, kDock, ch);
         l.content = QRectF(x, 0, cw - kDock, ch);
-        l.board = QRectF(x + 8, 44, cw - kDock - 16, ch - 84);
+        l.boardHead = QRectF(x + 8, 40, cw - kDock - 16, 36);
+        l.board = QRectF(x + 8, 80, cw - kDock - 16, ch - 80 - 112);
+        l.plan = QRectF(x + 8, 48, cw - kDock - 16, ch - 56);
+        l.strip = QRectF(x + 8, 40, cw - kDock - 16, 140);
+        l.header = QRectF(x, 0, cw - kDock, 44);
+        l.keypad = QRectF(x + 8, ch - 108, cw - kDock - 16, 100);
         l.settle = QRectF(x, 0, cw - kDock, ch);
         l.ribbon = l.listening = false;
         l.rows =

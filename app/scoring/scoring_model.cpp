@@ -291,13 +291,13 @@ void ScoringModel::flipPoint(int point) {
     emit changed();
 }
 
-void ScoringModel::wrong() {
+void ScoringModel::wrong(const QString& text) {
     if (m_justScored < 0) {
         emit refused(tr("No step is scored yet."));
         return;
     }
     const Place before = place();
-    if (!keep(m_recorder.wrong(id(m_justScored), m_lastPoint, {}, attemptSeconds()))) return;
+    if (!keep(m_recorder.wrong(id(m_justScored), m_lastPoint, ss(text.trimmed()), attemptSeconds()))) return;
     m_before.push_back(before);
     emit acted(describe(m_justScored));
     emit changed();

@@ -85,7 +85,7 @@ public:
     void showOn(int index);                            ///< a tile's left end: shown, points as they are
     void sayOn(int index);                             ///< a tile's right end: every point, lamp as it is
     void flipPoint(int point);                         ///< of the just-scored step
-    void wrong();                                      ///< last flipped point of it, else the step as a whole
+    void wrong(const QString& text = {});              ///< last flipped point of it, else the step as a whole
     void armPrompt();
     void promptLast();
     void slide(int direction);  ///< +1 next step, -1 the one before

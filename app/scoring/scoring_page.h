@@ -11,6 +11,8 @@
 #include <functional>
 #include <memory>
 
+class QTimer;
+
 namespace markerlamp::app {
 
 class AttemptClock;
@@ -73,6 +75,7 @@ public:
 
     [[nodiscard]] ScoringModel* model() { return m_model.get(); }
     [[nodiscard]] KeyMap& keyMap() { return *m_keys; }
+    [[nodiscard]] bool settling() const { return m_view == View::Settle; }
 
     void aboutToShow() override;
     [[nodiscard]] bool canPerform(PageCommand command) const override;
@@ -87,35 +90,47 @@ protected:
     void keyPressEvent(QKeyEvent* event) override;
     void resizeEvent(QResizeEvent* event) override;
     void paintEvent(QPaintEvent* event) override;
-    bool eventFilter(QObject* object, QEvent* event) override;
+    void changeEvent(QEvent* event) override;
     bool event(QEvent* event) override;
 
 private:
-    friend class ScoringPageTest;
     enum class View { Scoring, Settle };
+    /// Whether the board shows readings: as the zone asks for it, or as somebody chose.
+    enum class Readings { Auto, Open, Closed };
 
-    core::Result<void> open(std::unique_ptr<ScoringModel> model);
+    // scoring_page.cpp: parts, places, what is shown
     void makeParts();
     void bindParts();
+    core::Result<void> open(core::Result<std::unique_ptr<ScoringModel>> model);
+    void close();
     void layOut();
     void refresh();
-    void tell(const QString& words);
-    void tellLive(const QString& words);
-    [[nodiscard]] double scale() const;
-    void runKey(KeyAction action, int number);
-    void press(core::Outcome outcome);
-    void pad(int id);
-    void finishPressed();
-    void acceptSettle();
-    void leaveSettle();
-    void openFind();
-    void openNote(bool fault);
-    void openZones();
-    void closeOverlays();
-    void toggleBrake();
-    void commitFields();
+    void refreshClock();
     void tick();
     void applySettings();
+    void tell(const QString& words);
+    [[nodiscard]] double scale() const;
+    [[nodiscard]] bool readingsShown() const;
+    [[nodiscard]] QString savedWords() const;
+
+    // scoring_page_actions.cpp: what keys, pads and buttons do
+    bool runKey(KeyAction action, int number);
+    bool runSettleKey(const QKeyEvent& event);
+    void pad(int id);
+    void tile(int step, int area);
+    void record(core::Outcome outcome);
+    void turnPage(int by);
+    void brakePressed();
+    void toggleReadings();
+    void settlePressed();
+    void leaveSettle();
+    void acceptSettle();
+    void settleChange(core::Outcome outcome);
+    void openFind();
+    void openNote(bool defect);
+    void openZones();
+    bool closeOverlays();
+    void toggleCover();
 
     Theme& m_theme;
     Settings& m_settings;
@@ -128,7 +143,13 @@ private:
     std::unique_ptr<SettleModel> m_settle;
     ScoringLayout m_layout;
     View m_view = View::Scoring;
+    Readings m_readings = Readings::Auto;
+    int m_readingsZone = -1;  ///< the choice holds while this zone is at hand
     bool m_covered = false;
+    bool m_zonesOpen = false;
+    QString m_lastWords;
+    int m_shownSecond = -1;
+    QTimer* m_ticker = nullptr;
     HeaderPart* m_header = nullptr;
     StripPart* m_strip = nullptr;
     PlanPart* m_plan = nullptr;
@@ -142,7 +163,6 @@ private:
     CoverPart* m_cover = nullptr;
     FindPart* m_find = nullptr;
     NotePart* m_note = nullptr;
-    QWidget* m_live = nullptr;
 };
 
 }  // namespace markerlamp::app

@@ -15,6 +15,9 @@ using core::Outcome;
 using Why = core::SettleProposal::Why;
 
 SettleModel::SettleModel(ScoringModel& model) : m_model(model), m_t(model.attemptSeconds()) {
+    // An attempt whose clock stands ends where it stands, however much later somebody settles it.
+    const auto& events = model.recorder().attempt().events;
+    if (model.paused() && !events.empty()) m_t = events.back().t;
     propose();
 }
 

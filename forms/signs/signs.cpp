@@ -273,15 +273,25 @@ void paintCapsule(QPainter& p, const QRectF& r, const SignState& state, const Ro
 }
 
 void paintBead(QPainter& p, const QRectF& r, BeadState state, const QString& digit, const Roles& roles,
-               double scale) {
+               double scale, bool pending) {
     p.save();
     p.setRenderHint(QPainter::Antialiasing);
     const double width = stroke(2, roles, scale);
-    const bool lit = state == BeadState::Lit;
+    const bool lit = state == BeadState::Lit && !pending;
     p.setPen(lit ? QPen(Qt::NoPen) : QPen(state == BeadState::Wrong ? roles.ink : roles.muted, width));
     p.setBrush(lit ? roles.said : roles.ground);
     const double inset = lit ? 0 : width / 2;
     p.drawEllipse(r.adjusted(inset, inset, -inset, -inset));
+    if (state == BeadState::Lit && pending) {
+        QPainterPath ring;
+        ring.addEllipse(r.adjusted(width, width, -width, -width));
+        QPainterPath disc;
+        disc.addEllipse(r.center(), r.width() * 0.3, r.width() * 0.3);
+        p.save();
+        p.setClipPath(ring.subtracted(disc), Qt::IntersectClip);
+        checker(p, r, roles.said, 2 * scale);
+        p.restore();
+    }
     if (state == BeadState::Wrong) {
         // Four short spokes keep the digit readable.
         p.setPen(QPen(roles.ink, 2 * width, Qt::SolidLine, Qt::FlatCap));

@@ -42,9 +42,9 @@ void paintCapsule(QPainter& painter, const QRectF& rect, const SignState& state,
                   double scale = 1);
 /// One row up to four points, two rows from five on. height28: 28 on tiles, smaller on pads and tables.
 [[nodiscard]] QSizeF capsuleSize(int points, double height28, double scale = 1);
-/// A bead with its digit, for the strip.
+/// A bead with its digit, for the strip. pending: a lit one in half-tone, its digit on a clear disc.
 void paintBead(QPainter& painter, const QRectF& square, BeadState state, const QString& digit,
-               const Roles& roles, double scale = 1);
+               const Roles& roles, double scale = 1, bool pending = false);
 /// Hatch, dots and checker at the device's ratio.
 void paintHatch(QPainter& painter, const QRectF& rect, const Roles& roles, double scale = 1);
 

@@ -1,0 +1,64 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "app/scoring/part_kit.h"
+
+#include "app/support/display.h"
+
+namespace markerlamp::app {
+
+namespace {
+
+void paintFrame(QPainter& p, const Look& look, const QRectF& rect, const ButtonLook& how) {
+    const forms::Roles& roles = look.roles();
+    if (how.inverse)
+        look.box(p, rect, roles.ink, roles.ink, 1);
+    else if (how.dashed)
+        look.dashedBox(p, rect, roles.ground, roles.line, 1);
+    else
+        look.box(p, rect, roles.ground, roles.line, 1);
+}
+
+QColor verbInk(const Look& look, const ButtonLook& how) {
+    return how.inverse ? look.roles().ground : how.dashed ? look.roles().line : look.roles().ink;
+}
+
+QColor keyInk(const Look& look, const ButtonLook& how) {
+    return how.inverse ? look.roles().ground : how.dashed ? look.roles().line : look.roles().muted;
+}
+
+}  // namespace
+
+double wideButtonWidth(const Look& look, const QString& verb, const QString& key) {
+    const double keyWidth = key.isEmpty() ? 0 : look.s(10) + Look::width(key, look.mono(15));
+    return Look::width(verb, look.font(18)) + keyWidth + look.s(24);
+}
+
+void paintWideButton(QPainter& p, const Look& look, const QRectF& rect, const QString& verb,
+                     const QString& key, const ButtonLook& how) {
+    paintFrame(p, look, rect, how);
+    const double yc = rect.center().y();
+    const double width = wideButtonWidth(look, verb, key) - look.s(24);
+    const double x = std::max(rect.left() + look.s(4), rect.center().x() - width / 2);
+    look.text(p, x, yc, verb, look.font(18), verbInk(look, how), rect.right() - look.s(4) - x);
+    if (!key.isEmpty())
+        look.text(p, x + Look::width(verb, look.font(18)) + look.s(10), yc, key, look.mono(15),
+                  keyInk(look, how));
+}
+
+void paintTallButton(QPainter& p, const Look& look, const QRectF& rect, const QString& verb,
+                     const QString& key, const ButtonLook& how) {
+    paintFrame(p, look, rect, how);
+    const double room = rect.width() - look.s(8);
+    const Fitted word = fitText(look, verb, room, 1, {20, 18, 15});
+    const double xc = rect.center().x();
+    drawFitted(p, look, word, xc, rect.top() + rect.height() * 0.34, 0, verbInk(look, how), true);
+    const double keyPx = Look::width(key, look.mono(18)) <= room ? 18 : 15;
+    look.centred(p, xc, rect.top() + rect.height() * 0.72, key, look.mono(keyPx), keyInk(look, how));
+}
+
+QString limitWords(const core::Limit& limit) {
+    return boundsText(limit.low, limit.high, qs(limit.unit), limit.exclusive);
+}
+
+}  // namespace markerlamp::app
