@@ -12,6 +12,26 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::BoardPart</name>
+    <message numerus="yes">
+        <source>%n must pass</source>
+        <translation>
+            <numerusform>%n must pass</numerusform>
+            <numerusform>%n must pass</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::CompactPart</name>
+    <message numerus="yes">
+        <source>%n dark</source>
+        <translation>
+            <numerusform>%n dark</numerusform>
+            <numerusform>%n dark</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::DebriefPage</name>
     <message numerus="yes">
         <source>%n step(s) out of place</source>
@@ -84,6 +104,36 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::FindPart</name>
+    <message numerus="yes">
+        <source>%n step(s) found</source>
+        <translation>
+            <numerusform>%n step found</numerusform>
+            <numerusform>%n steps found</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::HeaderPart</name>
+    <message numerus="yes">
+        <source>not saved, %n waiting</source>
+        <translation>
+            <numerusform>not saved, %n waiting</numerusform>
+            <numerusform>not saved, %n waiting</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::ListeningPart</name>
+    <message numerus="yes">
+        <source>and %n more</source>
+        <translation>
+            <numerusform>and %n more</numerusform>
+            <numerusform>and %n more</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::MainWindow</name>
     <message numerus="yes">
         <source>NOT SAVED: %1 (%n waiting, kept in memory)</source>
@@ -143,6 +193,33 @@
         <translation>
             <numerusform>%n steps of %1</numerusform>
             <numerusform>%n steps of %1</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::PlanPart</name>
+    <message numerus="yes">
+        <source>, %n left behind</source>
+        <translation>
+            <numerusform>, %n left behind</numerusform>
+            <numerusform>, %n left behind</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n dark behind</source>
+        <translation>
+            <numerusform>%n dark behind</numerusform>
+            <numerusform>%n dark behind</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::RibbonPart</name>
+    <message numerus="yes">
+        <source>%n out of place</source>
+        <translation>
+            <numerusform>%n out of place</numerusform>
+            <numerusform>%n out of place</numerusform>
         </translation>
     </message>
 </context>
@@ -218,6 +295,23 @@
         <translation>
             <numerusform>%1, all %n step: %2, %3</numerusform>
             <numerusform>%1, all %n steps: %2, %3</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::SettlePart</name>
+    <message numerus="yes">
+        <source>All %n step(s)</source>
+        <translation>
+            <numerusform>All %n step</numerusform>
+            <numerusform>All %n steps</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>, %n must pass</source>
+        <translation>
+            <numerusform>, %n must pass</numerusform>
+            <numerusform>, %n must pass</numerusform>
         </translation>
     </message>
 </context>
@@ -318,6 +412,16 @@
         <translation>
             <numerusform>%1, %n step</numerusform>
             <numerusform>%1, %n steps</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::StripPart</name>
+    <message numerus="yes">
+        <source>%n prompt(s)</source>
+        <translation>
+            <numerusform>%n prompt</numerusform>
+            <numerusform>%n prompts</numerusform>
         </translation>
     </message>
 </context>

@@ -5,9 +5,11 @@
 
 #include "app/debrief/debrief_page.h"
 #include "app/rubrics/rubric_page.h"
+#include "app/scoring/scoring_page.h"
 #include "app/shell/first_page.h"
 #include "app/shell/page_bar.h"
 #include "app/shell/session.h"
+#include "app/start/start_page.h"
 #include "app/support/display.h"
 #include "app/trainees/trainee_page.h"
 #include "app/trainees/trainees_page.h"
@@ -188,6 +190,7 @@ void MainWindow::adopt(std::unique_ptr<Session> session) {
 }
 
 void MainWindow::makePages() {
+    makeScoringPages();
     m_debrief = new DebriefPage(m_theme, *m_session);
     m_trainees = new TraineesPage(m_theme, *m_session);
     m_trainee = new TraineePage(m_theme, *m_session);
@@ -230,12 +233,16 @@ void MainWindow::addPage(PageId id, Page* page) {
 
 void MainWindow::closeFile() {
     if (!m_session) return;
+    // A running attempt is paused, not ended; its card offers to go on next time.
+    if (m_scoring != nullptr) m_scoring->suspend();
     m_session->flush();
     for (const auto& [id, page] : m_pages) {
         m_stack->removeWidget(page);
         delete page;
     }
     m_pages.clear();
+    m_start = nullptr;
+    m_scoring = nullptr;
     m_debrief = nullptr;
     m_trainees = nullptr;
     m_trainee = nullptr;
@@ -254,13 +261,13 @@ Page* MainWindow::currentPage() const {
 }
 
 void MainWindow::showPage(PageId id) {
-    const auto found = m_pages.find(id);
-    if (found == m_pages.end()) return;
+    Page* page = pageFor(id);
+    if (page == nullptr) return;
+    if (currentPage() == m_scoring && m_scoring != nullptr && page != m_scoring) m_scoring->suspend();
     m_current = id;
-    m_stack->setCurrentWidget(found->second);
-    // The scoring screens take the whole height; their menu and keys lead to the other pages.
-    m_bar->setVisible(id != PageId::Scoring);
-    found->second->aboutToShow();
+    m_stack->setCurrentWidget(page);
+    updateFrame();
+    page->aboutToShow();
     updateCommands();
 }
 
@@ -287,7 +294,7 @@ void MainWindow::updateCommands() {
         action->setChecked(m_session != nullptr && id == m_current);
     }
     m_bar->setRight(m_session ? m_session->title() : QString());
-    if (!m_session) m_bar->setVisible(true);
+    updateFrame();
 }
 
 void MainWindow::updateTitle() {

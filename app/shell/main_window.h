@@ -27,7 +27,9 @@ class FirstPage;
 class HelpWindow;
 class PageBar;
 class RubricPage;
+class ScoringPage;
 class Session;
+class StartPage;
 class TraineePage;
 class TraineesPage;
 
@@ -35,7 +37,7 @@ class MainWindow final : public QMainWindow {
     Q_OBJECT
 
 public:
-    enum class PageId { Scoring, Debrief, Trainees, Trainee, Rubric };
+    enum class PageId { Start, Scoring, Debrief, Trainees, Trainee, Rubric };
     Q_ENUM(PageId)
 
     MainWindow(Theme& theme, Settings& settings, QWidget* parent = nullptr);
@@ -114,7 +116,13 @@ private:
     void showKeys();
     void showAbout();
     void editProgramTitle();
+
+    // window_scoring.cpp
+    void makeScoringPages();
     void startAttempt(const QString& trainee);
+    void goOnScoring(const core::Result<void>& opened, const QString& title);
+    [[nodiscard]] Page* pageFor(PageId id) const;
+    void updateFrame();
 
     Theme& m_theme;
     Settings& m_settings;
@@ -128,6 +136,8 @@ private:
     FirstPage* m_first;
     std::map<PageId, Page*> m_pages;
     PageId m_current = PageId::Trainees;
+    StartPage* m_start = nullptr;
+    ScoringPage* m_scoring = nullptr;
     DebriefPage* m_debrief = nullptr;
     TraineesPage* m_trainees = nullptr;
     TraineePage* m_trainee = nullptr;

@@ -195,9 +195,4 @@ void MainWindow::editProgramTitle() {
     say(tr("The program is called %1").arg(title));
 }
 
-void MainWindow::startAttempt(const QString& trainee) {
-    Q_UNUSED(trainee)
-    showPage(PageId::Scoring);
-}
-
 }  // namespace markerlamp::app

@@ -13,6 +13,7 @@
 
 #include <QAction>
 #include <QApplication>
+#include <QDialog>
 #include <QTemporaryDir>
 #include <QTest>
 #include <QTimer>
@@ -69,7 +70,8 @@ protected:
     /// The trainee with the most attempts.
     QString busiest() {
         std::map<std::string, int> counts;
-        for (const auto& info : *m_window->session()->file().attempts()) ++counts[info.trainee];
+        const auto attempts = m_window->session()->file().attempts();
+        for (const auto& info : *attempts) ++counts[info.trainee];
         std::string best;
         for (const auto& [key, count] : counts)
             if (best.empty() || count > counts[best]) best = key;
