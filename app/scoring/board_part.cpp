@@ -191,14 +191,15 @@ std::vector<Surface::Target> BoardPart::pageButtons() const {
     const double right = kMargin + m_room.width;
     Target before;
     before.id = PageBefore;
-    before.rect = look().rect(right - 204, 0, 98, 36);
+    const double each = m_room.width < 600 ? 66 : 116;
+    before.rect = look().rect(right - 2 * each - 8, 0, each, 36);
     before.name = tr("Before");
     before.description = tr("page %1 of %2").arg(m_page + 1).arg(pages());
     before.key = m_keys.caption(KeyAction::PageUp);
     before.enabled = m_page > 0;
     Target after = before;
     after.id = PageAfter;
-    after.rect = look().rect(right - 98, 0, 98, 36);
+    after.rect = look().rect(right - each, 0, each, 36);
     after.name = tr("More");
     after.key = m_keys.caption(KeyAction::PageDown);
     after.enabled = m_page + 1 < pages();
@@ -272,9 +273,12 @@ void BoardPart::paintHead(QPainter& p) const {
     const std::string caution = marker >= 0 ? m_model->step(marker).caution : std::string();
     const double titleWidth = Look::width(zone.title, look().font(25, true));
     if (!caution.empty()) {
-        const double titleRoom = std::min(titleWidth + 1, (right - x) * 0.5);
-        look().text(p, x, s(18), zone.title, look().font(25, true), roles.ink, titleRoom);
-        const double from = std::max(x + titleRoom + s(16), std::min(left + s(284), right - s(330)));
+        // The danger matters more than the name of the place.
+        const bool both = right - x > s(440);
+        const double titleRoom = both ? std::min(titleWidth + 1, (right - x) * 0.4) : 0;
+        if (both) look().text(p, x, s(18), zone.title, look().font(25, true), roles.ink, titleRoom);
+        const double from =
+            both ? std::max(x + titleRoom + s(16), std::min(left + s(284), right - s(330))) : x;
         const QRectF box(std::round(from), 0, std::round(right - from), qRound(s(36)));
         look().box(p, box, roles.ground, roles.ink, 2);
         const QString word = tr("Caution");

@@ -44,6 +44,10 @@ void BrakeMinute::startOrStop(int step) {
         return;
     }
     if (step < 0 || !isMinute(m_model.step(step))) return;
+    // What was read after one minute is what the next one starts from.
+    if (const auto& all = runs(step);
+        !all.empty() && all.back().full() && all.back().after && before(step) == all.back().before)
+        m_before[step] = all.back().after;
     m_running = true;
     m_step = step;
     m_steady = m_clock.steadySeconds();
@@ -147,8 +151,6 @@ void BrakeMinute::setAfter(int step, std::optional<double> value) {
     }
     run.after = value;
     m_model.reading(step, *run.drop());
-    // What is read after one minute is what the next one starts from.
-    m_before[step] = value;
     emit changed();
 }
 

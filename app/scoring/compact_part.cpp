@@ -33,9 +33,9 @@ QRectF CompactPart::lastCard() const {
     return look().rect(8, h() - 188, w() - 16, 76);
 }
 
-std::vector<CompactPart::Button> CompactPart::buttons() const {
+std::vector<PartButton> CompactPart::buttons() const {
     const QString zones = QStringLiteral("%1-%2").arg(m_keys.zoneCaption(0), m_keys.zoneCaption(11));
-    std::vector<Button> all{
+    std::vector<PartButton> all{
         {Said, tr("Said"), m_keys.caption(KeyAction::Said), {}},
         {Prompt, tr("Prompt"), m_keys.caption(KeyAction::ArmPrompt), {}},
         {Note, tr("Note"), m_keys.caption(KeyAction::Note), {}},
@@ -44,7 +44,7 @@ std::vector<CompactPart::Button> CompactPart::buttons() const {
         {Brakes, m_brakesOpen ? tr("Card") : tr("Brakes"), m_keys.caption(KeyAction::Brake), {}}};
     const double pitch = (w() - 16 + 8) / 6;
     double x = 8;
-    for (Button& button : all) {
+    for (PartButton& button : all) {
         button.rect = look().rect(x, h() - 104, pitch - 8, 60);
         x += pitch;
     }
@@ -73,26 +73,12 @@ std::vector<Surface::Target> CompactPart::targets() const {
     }
     const int index = m_model->justScored();
     const int count = index < 0 || m_brakesOpen ? 0 : static_cast<int>(m_model->step(index).say.size());
-    for (int i = 0; i < count; ++i) {
-        const auto at = static_cast<std::size_t>(i);
-        Target target;
-        target.id = i;
-        target.rect = beadRect(i, count).adjusted(-s(2), -s(10), s(2), s(10));
-        target.name =
-            tr("%1 %2", "number and words of a point").arg(i + 1).arg(qs(m_model->step(index).say[at].text));
-        target.role = QAccessible::CheckBox;
-        target.checked = m_model->marks(index).points[at] == core::PointMark::Said;
-        target.key = QString::number(i + 1);
-        all.push_back(std::move(target));
-    }
-    for (const Button& button : buttons()) {
-        Target target;
-        target.id = button.id;
-        target.rect = button.rect;
-        target.name = button.verb;
-        target.key = button.key;
-        target.checked = button.id == Prompt && m_model->promptArmed();
-        all.push_back(std::move(target));
+    for (int i = 0; i < count; ++i)
+        all.push_back(
+            pointTarget(*m_model, index, i, beadRect(i, count).adjusted(-s(2), -s(10), s(2), s(10))));
+    for (const PartButton& button : buttons()) {
+        all.push_back(targetOf(button));
+        all.back().checked = button.id == Prompt && m_model->promptArmed();
     }
     return all;
 }
@@ -161,8 +147,9 @@ void CompactPart::paintNext(QPainter& p) const {
     const double lampX = std::min(capsule - s(41), card.right() - s(123));
     look().lamp(p, lampX, titleY, 28, sign.shown, sign.pending);
     const double x = card.left() + s(60);
-    const Fitted title = fitText(look(), m_model->title(index), lampX - s(16) - x, 2, {37, 30, 25, 20}, true);
-    drawFitted(p, look(), title, x, titleY, s(title.px * 0.95), roles.ink);
+    Fitted title = fitText(look(), m_model->title(index), lampX - s(16) - x, 1, {37, 33, 30, 27, 25}, true);
+    if (title.elided) title = fitText(look(), m_model->title(index), lampX - s(16) - x, 2, {22, 20}, true);
+    drawFitted(p, look(), title, x, titleY, s(24), roles.ink);
 
     const auto& zone = m_model->zones()[static_cast<std::size_t>(m_model->zoneOf(index))];
     const QString place = tr("%1 %2 %3/%4", "key, zone, scored, steps")
@@ -170,14 +157,27 @@ void CompactPart::paintNext(QPainter& p) const {
                               .arg(m_model->scoredIn(m_model->zoneOf(index)))
                               .arg(zone.count)
                               .trimmed();
-    const double foot = card.bottom() - s(17);
+    double bottom = card.bottom() - s(4);
+    if (!step.caution.empty()) {
+        const QRectF box(x - s(6), card.bottom() - s(31), card.right() - s(8) - x + s(6), s(26));
+        look().box(p, box, roles.ground, roles.ink, 2);
+        const QString word = tr("Caution");
+        const double wordWidth = Look::width(word, look().font(15, true)) + s(14);
+        look().inverse(p, QRectF(box.left(), box.top(), wordWidth, box.height()), word,
+                       look().font(15, true));
+        const double room = box.width() - wordWidth - s(12);
+        drawFitted(p, look(), fitText(look(), qs(step.caution), room, 1, {15, 13}),
+                   box.left() + wordWidth + s(7), box.center().y(), 0, roles.ink);
+        bottom = box.top() - s(2);
+    }
+    const double foot = bottom - s(13);
     const double placeWidth = Look::width(place, look().font(18));
     look().right(p, card.right() - s(12), foot, place, look().font(18), roles.muted);
     if (step.mustPass)
         look().right(p, card.right() - s(12), foot - s(26), tr("must pass"), look().font(15, true),
                      roles.ink);
     const double top = card.top() + s(58);
-    const double space = card.bottom() - s(4) - top;
+    const double space = bottom - top;
     const int count = static_cast<int>(step.say.size());
     const double pitch = std::min(s(26), space / std::max(1, count));
     const double px = pitch >= s(25) ? 20 : pitch >= s(20) ? 18 : 15;
@@ -231,7 +231,7 @@ void CompactPart::paintContent(QPainter& p) {
         paintNext(p);
         paintLast(p);
     }
-    for (const Button& button : buttons())
+    for (const PartButton& button : buttons())
         paintTallButton(p, look(), button.rect, button.verb, button.key,
                         {button.id == Prompt && m_model->promptArmed(), false});
     look().fill(p, QRectF(0, height() - s(36), width(), look().stroke(1)), roles.hair);

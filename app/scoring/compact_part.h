@@ -34,13 +34,7 @@ protected:
     void paintContent(QPainter& painter) override;
 
 private:
-    struct Button {
-        int id;
-        QString verb;
-        QString key;
-        QRectF rect;
-    };
-    [[nodiscard]] std::vector<Button> buttons() const;
+    [[nodiscard]] std::vector<PartButton> buttons() const;
     [[nodiscard]] double w() const { return width() / look().factor(); }
     [[nodiscard]] double h() const { return height() / look().factor(); }
     [[nodiscard]] QRectF nextCard() const;

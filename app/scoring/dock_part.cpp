@@ -98,17 +98,24 @@ std::vector<DockPart::Pad> DockPart::all() const {
         first = 80;
         each = 64;
         gap = 8;
-    } else if (first + others * (each + gap) + 2 * top > h + 0.5) {
+    } else if (first + others * (each + gap) + top > h + 0.5) {
         // 20 mm and gaps of 3 mm are the least.
         gap = 13;
         first = 130;
-        each = std::max(64.0, std::min(96.0, (h - 2 * top - first - others * gap) / others));
+        each = std::min(96.0, (h - 2 * top - first - others * gap) / others);
+    }
+    if (each < 64 || (m_pads == Pads::Settle && h < 500)) {
+        // Not a page for thumbs any more, but everything is still there.
+        gap = 8;
+        first = std::min(80.0, (h - 2 * top) / (others + 2));
+        each = (h - 2 * top - first - others * gap) / others;
     }
     std::vector<Pad> pads;
     double y = top;
     for (std::size_t i = 0; i < ids.size(); ++i) {
         Pad made = pad(ids[i]);
         const double height = i == 0 ? first : each;
+        if (height < 84) made.glyph = false;
         made.rect = look().rect((width() / look().factor() - 120) / 2, y, 120, height);
         y += height + gap;
         pads.push_back(std::move(made));
@@ -154,22 +161,24 @@ void DockPart::paintPad(QPainter& p, const Pad& pad, bool primary) const {
     const double h = r.height() / look().factor();
     const double xc = r.center().x();
     const QFont keyFont = look().mono(18);
-    const bool big = primary && m_pads != Pads::Compact;
-    const double keyY = r.bottom() - s(big ? 28 : m_pads == Pads::Compact ? 15 : h < 92 ? 13 : 18);
-    look().centred(p, xc, keyY, pad.key, keyFont, keyInk);
-    const double wordsTop = pad.glyph ? r.top() + s(big ? 54 : 35) : r.top() + s(big ? 8 : 4);
-    const double wordsBottom = keyY - s(10);
-    Fitted words = fitText(look(), pad.words, r.width() - s(8), 1, {25}, true);
+    const bool big = primary && h >= 100;
+    Fitted words = fitText(look(), pad.words, r.width() - s(8), 1, {25, 22}, true);
     double pitch = 0;
     if (words.elided) {
-        words = fitText(look(), pad.words, r.width() - s(6), big ? 2 : 2, {big ? 25.0 : 20.0, 20, 18}, true);
+        words = fitText(look(), pad.words, r.width() - s(6), h < 60 ? 1 : 2, {big ? 25.0 : 20.0, 20, 18, 15},
+                        true);
         pitch = words.px >= 25 ? 31 : 20;
     }
+    const bool twoLines = words.lines.size() > 1;
+    const double keyY = r.bottom() - s(big ? 28 : h < 60 ? 12 : h < 92 || twoLines ? 14 : 18);
+    look().centred(p, xc, keyY, pad.key, h < 60 ? look().mono(15) : keyFont, keyInk);
+    const double wordsTop = pad.glyph ? r.top() + s(big ? 54 : twoLines ? 30 : 35) : r.top() + s(big ? 8 : 2);
+    const double wordsBottom = keyY - s(h < 60 ? 7 : 10);
     drawFitted(p, look(), words, xc, (wordsTop + wordsBottom) / 2, s(pitch), ink, true);
     if (!pad.glyph) return;
     // On the filled pad the sign is drawn in the pad's own two colours.
     const double lamp = primary ? 28 : 20;
-    const double yc = r.top() + s(primary ? 38 : 22);
+    const double yc = r.top() + s(primary ? 38 : twoLines ? 17 : 22);
     const QSizeF capsule = forms::capsuleSize(2, primary ? 28 : 20, look().factor());
     const double gap = s(pad.sign.shown == forms::LampState::Omitted ? 14 : 12);
     const double left = xc - (s(lamp) + gap + capsule.width()) / 2;

@@ -6,7 +6,6 @@
 #include "app/scoring/scoring_model.h"
 #include "app/scoring/step_finder.h"
 
-#include <QKeyEvent>
 #include <QLineEdit>
 
 #include <algorithm>
@@ -21,11 +20,8 @@ constexpr double kRow = 56;
 }  // namespace
 
 FindPart::FindPart(const PartKit& kit, QWidget* parent)
-    : Surface(kit.theme, kit.guard, tr("Find a step"), parent), m_field(new QLineEdit(this)) {
-    m_field->setAccessibleName(tr("Words of the step"));
-    m_field->setPlaceholderText(tr("Words of the step, or its number"));
-    m_field->installEventFilter(this);
-    connect(m_field, &QLineEdit::textChanged, this, &FindPart::search);
+    : WordsPart(kit, tr("Find a step"), tr("Words of the step"), parent) {
+    connect(field(), &QLineEdit::textChanged, this, &FindPart::search);
     connect(this, &Surface::pressed, this, [this](int id) {
         if (id == Close)
             emit left();
@@ -36,19 +32,14 @@ FindPart::FindPart(const PartKit& kit, QWidget* parent)
 
 void FindPart::open(const ScoringModel* model) {
     m_model = model;
-    m_field->clear();
     m_found.clear();
     m_current = 0;
-    placeField();
-    show();
-    raise();
-    m_field->setFocus(Qt::OtherFocusReason);
-    contentChanged();
+    openEmpty(tr("Words of the step, or its number"));
 }
 
 void FindPart::search() {
     if (m_model == nullptr) return;
-    m_found = findSteps(*m_model, m_field->text());
+    m_found = findSteps(*m_model, field()->text());
     m_current = 0;
     setAccessibleDescription(m_found.empty()
                                  ? tr("no step found")
@@ -56,14 +47,8 @@ void FindPart::search() {
     contentChanged();
 }
 
-void FindPart::placeField() {
-    m_field->setFont(look().font(20));
-    m_field->setGeometry(seen(QRectF(s(12), s(12), width() - s(24) - s(100), s(44))));
-}
-
-void FindPart::resizeEvent(QResizeEvent* event) {
-    Surface::resizeEvent(event);
-    placeField();
+QRectF FindPart::fieldRect() const {
+    return QRectF(s(12), s(12), width() - s(24) - s(100), s(44));
 }
 
 int FindPart::rowsShown() const {
@@ -96,31 +81,17 @@ std::vector<Surface::Target> FindPart::targets() const {
     return all;
 }
 
-bool FindPart::eventFilter(QObject* object, QEvent* event) {
-    if (object == m_field && event->type() == QEvent::KeyPress) {
-        const int rows = std::min<int>(rowsShown(), static_cast<int>(m_found.size()));
-        switch (static_cast<QKeyEvent*>(event)->key()) {
-            case Qt::Key_Escape:
-                emit left();
-                return true;
-            case Qt::Key_Return:
-            case Qt::Key_Enter:
-                if (m_current < rows) emit chosen(m_found[static_cast<std::size_t>(m_current)]);
-                return true;
-            case Qt::Key_Down:
-            case Qt::Key_Up:
-                if (rows > 0) {
-                    const int by = static_cast<QKeyEvent*>(event)->key() == Qt::Key_Down ? 1 : -1;
-                    m_current = std::clamp(m_current + by, 0, rows - 1);
-                    setAccessibleDescription(m_model->describe(m_found[static_cast<std::size_t>(m_current)]));
-                    update();
-                }
-                return true;
-            default:
-                break;
-        }
-    }
-    return Surface::eventFilter(object, event);
+void FindPart::entered() {
+    const int rows = std::min<int>(rowsShown(), static_cast<int>(m_found.size()));
+    if (m_current < rows) emit chosen(m_found[static_cast<std::size_t>(m_current)]);
+}
+
+void FindPart::stepped(int by) {
+    const int rows = std::min<int>(rowsShown(), static_cast<int>(m_found.size()));
+    if (rows == 0) return;
+    m_current = std::clamp(m_current + by, 0, rows - 1);
+    setAccessibleDescription(m_model->describe(m_found[static_cast<std::size_t>(m_current)]));
+    update();
 }
 
 void FindPart::paintContent(QPainter& p) {
@@ -129,7 +100,7 @@ void FindPart::paintContent(QPainter& p) {
     paintWideButton(p, look(), QRectF(width() - s(104), s(12), s(92), s(44)), tr("Close"), tr("Esc"));
     if (m_model == nullptr) return;
     if (m_found.empty()) {
-        const QString words = m_field->text().trimmed().isEmpty()
+        const QString words = field()->text().trimmed().isEmpty()
                                   ? tr("Enter sets the marker on the first one found.")
                                   : tr("No step holds these words.");
         look().text(p, s(16), s(kTop + 28), words, look().font(20), roles.muted, width() - s(32));

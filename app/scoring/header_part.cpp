@@ -32,8 +32,8 @@ QString HeaderPart::stateWords() const {
     return m_model->paused() ? tr("paused") : tr("running");
 }
 
-std::vector<HeaderPart::Button> HeaderPart::buttons() const {
-    std::vector<Button> all;
+std::vector<PartButton> HeaderPart::buttons() const {
+    std::vector<PartButton> all;
     if (m_model == nullptr || !m_settling.isEmpty()) return all;
     all = {{Pause, m_model->paused() ? tr("Go on") : tr("Pause"), m_keys.caption(KeyAction::Pause), {}},
            {Cover, tr("Cover sheet"), m_keys.caption(KeyAction::Cover), {}},
@@ -53,16 +53,7 @@ std::vector<HeaderPart::Button> HeaderPart::buttons() const {
 }
 
 std::vector<Surface::Target> HeaderPart::targets() const {
-    std::vector<Target> all;
-    for (const Button& button : buttons()) {
-        Target target;
-        target.id = button.id;
-        target.rect = button.rect;
-        target.name = button.verb;
-        target.key = button.key;
-        all.push_back(std::move(target));
-    }
-    return all;
+    return targetsOf(buttons());
 }
 
 void HeaderPart::paintContent(QPainter& p) {
@@ -71,7 +62,7 @@ void HeaderPart::paintContent(QPainter& p) {
     look().fill(p, QRectF(0, height() - look().stroke(1), width(), look().stroke(1)), roles.hair);
     if (m_model == nullptr) return;
     const double yc = s(22);
-    const std::vector<Button> all = buttons();
+    const std::vector<PartButton> all = buttons();
     const double buttonsLeft = all.empty() ? width() - s(6) : all.front().rect.left();
     const bool narrow = width() < s(1000);
     const QString clock = longClock(m_model->runningSeconds());

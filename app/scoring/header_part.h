@@ -30,13 +30,7 @@ protected:
     void paintContent(QPainter& painter) override;
 
 private:
-    struct Button {
-        int id;
-        QString verb;
-        QString key;
-        QRectF rect;
-    };
-    [[nodiscard]] std::vector<Button> buttons() const;
+    [[nodiscard]] std::vector<PartButton> buttons() const;
 
     const KeyMap& m_keys;
     const ScoringModel* m_model = nullptr;

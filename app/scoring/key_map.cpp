@@ -179,6 +179,10 @@ QString KeyMap::caption(KeyAction action) const {
     switch (one.key()) {
         case Qt::Key_Backspace:
             return tr("Bksp", "name of the backspace key, short");
+        case Qt::Key_PageUp:
+            return tr("PgUp", "name of the page up key, short");
+        case Qt::Key_PageDown:
+            return tr("PgDn", "name of the page down key, short");
         case Qt::Key_Return:
         case Qt::Key_Enter:
             return one.keyboardModifiers() == Qt::ControlModifier ? tr("Ctrl+Enter") : tr("Enter");

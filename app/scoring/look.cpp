@@ -160,6 +160,25 @@ QStringList breakLines(const QString& text, const QFontMetricsF& metrics, double
     return lines.size() <= maxLines ? lines : QStringList();
 }
 
+/// The same number of lines, as even as they get: "Key on, parking / brake off", not one word left over.
+QStringList evenLines(const QString& text, const QFontMetricsF& metrics, double width, int maxLines) {
+    QStringList best = breakLines(text, metrics, width, maxLines);
+    if (best.size() < 2) return best;
+    double low = width / static_cast<double>(best.size()) / 2;
+    double high = width;
+    while (high - low > 1) {
+        const double middle = (low + high) / 2;
+        const QStringList lines = breakLines(text, metrics, middle, static_cast<int>(best.size()));
+        if (lines.isEmpty()) {
+            low = middle;
+        } else {
+            high = middle;
+            best = lines;
+        }
+    }
+    return best;
+}
+
 }  // namespace
 
 Fitted fitText(const Look& look, const QString& text, double width, int maxLines, const QList<double>& sizes,
@@ -170,7 +189,7 @@ Fitted fitText(const Look& look, const QString& text, double width, int maxLines
         fitted.font = look.font(px, bold);
         const QFontMetricsF metrics(fitted.font);
         fitted.lines = breakLines(text, metrics, width, 1);
-        if (fitted.lines.isEmpty() && maxLines > 1) fitted.lines = breakLines(text, metrics, width, maxLines);
+        if (fitted.lines.isEmpty() && maxLines > 1) fitted.lines = evenLines(text, metrics, width, maxLines);
         if (!fitted.lines.isEmpty()) return fitted;
     }
     // Fill the lines by characters where words are too wide, and elide what is left over.

@@ -3,18 +3,13 @@
 
 #include "app/scoring/note_part.h"
 
-#include <QKeyEvent>
 #include <QLineEdit>
 
 #include <algorithm>
 
 namespace markerlamp::app {
 
-NotePart::NotePart(const PartKit& kit, QWidget* parent)
-    : Surface(kit.theme, kit.guard, tr("Note"), parent), m_field(new QLineEdit(this)) {
-    m_field->setAccessibleName(tr("Words"));
-    m_field->setMaxLength(500);
-    m_field->installEventFilter(this);
+NotePart::NotePart(const PartKit& kit, QWidget* parent) : WordsPart(kit, tr("Note"), tr("Words"), parent) {
     connect(this, &Surface::pressed, this, [this](int id) { act(id); });
 }
 
@@ -22,18 +17,11 @@ void NotePart::open(const QString& step, bool defect) {
     m_step = step;
     m_defect = defect && !step.isEmpty();
     m_whole = step.isEmpty();
-    m_field->clear();
-    m_field->setPlaceholderText(m_defect ? tr("The defect, in words (may stay empty)")
-                                         : tr("Words of the note"));
-    placeField();
-    show();
-    raise();
-    m_field->setFocus(Qt::OtherFocusReason);
-    contentChanged();
+    openEmpty(m_defect ? tr("The defect, in words (may stay empty)") : tr("Words of the note"));
 }
 
-std::vector<NotePart::Button> NotePart::buttons() const {
-    std::vector<Button> all{
+std::vector<PartButton> NotePart::buttons() const {
+    std::vector<PartButton> all{
         {Keep, m_defect ? tr("Keep") : tr("Keep note"), m_defect ? QString() : tr("Enter"), {}}};
     if (!m_step.isEmpty()) {
         if (m_defect) all.front() = {Keep, tr("Note only"), {}, {}};
@@ -47,7 +35,7 @@ std::vector<NotePart::Button> NotePart::buttons() const {
     if (stacked()) {
         const double pitch = (w - 16 + 4) / static_cast<double>(all.size());
         double x = 8;
-        for (Button& button : all) {
+        for (PartButton& button : all) {
             button.rect = look().rect(x, h - 68, pitch - 4, 60);
             x += pitch;
         }
@@ -55,7 +43,7 @@ std::vector<NotePart::Button> NotePart::buttons() const {
     }
     constexpr double kEach = 116;
     double x = w - 8 - (kEach + 4) * static_cast<double>(all.size()) + 4;
-    for (Button& button : all) {
+    for (PartButton& button : all) {
         button.rect = look().rect(x, 8, kEach, h - 16);
         x += kEach + 4;
     }
@@ -63,20 +51,11 @@ std::vector<NotePart::Button> NotePart::buttons() const {
 }
 
 std::vector<Surface::Target> NotePart::targets() const {
-    std::vector<Target> all;
-    for (const Button& button : buttons()) {
-        Target target;
-        target.id = button.id;
-        target.rect = button.rect;
-        target.name = button.verb;
-        target.key = button.key;
-        all.push_back(std::move(target));
-    }
-    return all;
+    return targetsOf(buttons());
 }
 
 void NotePart::act(int id) {
-    const QString text = m_field->text().trimmed();
+    const QString text = field()->text().trimmed();
     switch (id) {
         case Keep:
             if (!text.isEmpty()) emit noted(text, m_whole);
@@ -92,7 +71,7 @@ void NotePart::act(int id) {
             break;
         case Whole:
             m_whole = !m_whole;
-            m_field->setFocus(Qt::OtherFocusReason);
+            field()->setFocus(Qt::OtherFocusReason);
             contentChanged();
             break;
         default:
@@ -101,33 +80,10 @@ void NotePart::act(int id) {
     }
 }
 
-void NotePart::placeField() {
-    m_field->setFont(look().font(20));
+QRectF NotePart::fieldRect() const {
     const double right = stacked() ? width() - s(12) : buttons().front().rect.left() - s(12);
     const double top = stacked() ? s(26) : height() - s(54);
-    m_field->setGeometry(seen(QRectF(s(16), top, right - s(16), s(44))));
-}
-
-void NotePart::resizeEvent(QResizeEvent* event) {
-    Surface::resizeEvent(event);
-    placeField();
-}
-
-bool NotePart::eventFilter(QObject* object, QEvent* event) {
-    if (object == m_field && event->type() == QEvent::KeyPress) {
-        switch (static_cast<QKeyEvent*>(event)->key()) {
-            case Qt::Key_Escape:
-                emit left();
-                return true;
-            case Qt::Key_Return:
-            case Qt::Key_Enter:
-                act(m_defect ? Defect : Keep);
-                return true;
-            default:
-                break;
-        }
-    }
-    return Surface::eventFilter(object, event);
+    return QRectF(s(16), top, right - s(16), s(44));
 }
 
 void NotePart::paintContent(QPainter& p) {
@@ -140,7 +96,7 @@ void NotePart::paintContent(QPainter& p) {
     const auto all = buttons();
     look().text(p, s(16), s(15), caption, look().font(15), roles.muted,
                 (stacked() ? width() : all.front().rect.left()) - s(28));
-    for (const Button& button : all) paintTallButton(p, look(), button.rect, button.verb, button.key);
+    for (const PartButton& button : all) paintTallButton(p, look(), button.rect, button.verb, button.key);
 }
 
 }  // namespace markerlamp::app

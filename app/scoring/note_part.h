@@ -4,14 +4,11 @@
 // The line for words in the strip's place: a note on the step just scored or on the attempt, a real defect
 // that was called out, something said wrongly.
 
-#include "app/scoring/part_kit.h"
-#include "app/scoring/surface.h"
-
-class QLineEdit;
+#include "app/scoring/words_part.h"
 
 namespace markerlamp::app {
 
-class NotePart final : public Surface {
+class NotePart final : public WordsPart {
     Q_OBJECT
 
 public:
@@ -21,34 +18,24 @@ public:
 
     /// step: what the words belong to; empty: the attempt. defect: Enter records a real defect.
     void open(const QString& step, bool defect);
-    [[nodiscard]] QLineEdit* field() const { return m_field; }
     [[nodiscard]] std::vector<Target> targets() const override;
 
 signals:
     void noted(QString text, bool wholeAttempt);
     void defectNoted(QString text);
     void wrongNoted(QString text);
-    void left();
 
 protected:
     void paintContent(QPainter& painter) override;
-    void resizeEvent(QResizeEvent* event) override;
-    bool eventFilter(QObject* object, QEvent* event) override;
+    [[nodiscard]] QRectF fieldRect() const override;
+    void entered() override { act(m_defect ? Defect : Keep); }
 
 private:
-    struct Button {
-        int id;
-        QString verb;
-        QString key;
-        QRectF rect;
-    };
-    [[nodiscard]] std::vector<Button> buttons() const;
+    [[nodiscard]] std::vector<PartButton> buttons() const;
     /// Too narrow for field and buttons beside each other.
     [[nodiscard]] bool stacked() const { return width() < s(1000); }
     void act(int id);
-    void placeField();
 
-    QLineEdit* m_field;
     QString m_step;
     bool m_defect = false;
     bool m_whole = false;

@@ -3,7 +3,10 @@
 
 #include "app/scoring/part_kit.h"
 
+#include "app/scoring/scoring_model.h"
 #include "app/support/display.h"
+
+#include <QCoreApplication>
 
 namespace markerlamp::app {
 
@@ -29,6 +32,38 @@ QColor keyInk(const Look& look, const ButtonLook& how) {
 
 }  // namespace
 
+Surface::Target targetOf(const PartButton& button) {
+    Surface::Target target;
+    target.id = button.id;
+    target.rect = button.rect;
+    target.name = button.verb;
+    target.key = button.key;
+    return target;
+}
+
+std::vector<Surface::Target> targetsOf(const std::vector<PartButton>& buttons) {
+    std::vector<Surface::Target> all;
+    for (const PartButton& button : buttons) all.push_back(targetOf(button));
+    return all;
+}
+
+Surface::Target pointTarget(const ScoringModel& model, int step, int point, const QRectF& rect) {
+    const auto words = [](const char* text) { return QCoreApplication::translate("Points", text); };
+    const auto at = static_cast<std::size_t>(point);
+    const core::PointMark mark = model.marks(step).points[at];
+    Surface::Target target;
+    target.id = point;
+    target.rect = rect;
+    target.name = QStringLiteral("%1 %2").arg(point + 1).arg(qs(model.step(step).say[at].text));
+    target.description = mark == core::PointMark::Said    ? words(QT_TRANSLATE_NOOP("Points", "said"))
+                         : mark == core::PointMark::Wrong ? words(QT_TRANSLATE_NOOP("Points", "said wrongly"))
+                                                          : words(QT_TRANSLATE_NOOP("Points", "open"));
+    target.role = QAccessible::CheckBox;
+    target.checked = mark == core::PointMark::Said;
+    target.key = QString::number(point + 1);
+    return target;
+}
+
 double wideButtonWidth(const Look& look, const QString& verb, const QString& key) {
     const double keyWidth = key.isEmpty() ? 0 : look.s(10) + Look::width(key, look.mono(15));
     return Look::width(verb, look.font(18)) + keyWidth + look.s(24);
@@ -38,6 +73,10 @@ void paintWideButton(QPainter& p, const Look& look, const QRectF& rect, const QS
                      const QString& key, const ButtonLook& how) {
     paintFrame(p, look, rect, how);
     const double yc = rect.center().y();
+    if (!key.isEmpty() && wideButtonWidth(look, verb, key) - look.s(12) > rect.width()) {
+        paintWideButton(p, look, rect, verb, {}, how);
+        return;
+    }
     const double width = wideButtonWidth(look, verb, key) - look.s(24);
     const double x = std::max(rect.left() + look.s(4), rect.center().x() - width / 2);
     look.text(p, x, yc, verb, look.font(18), verbInk(look, how), rect.right() - look.s(4) - x);
@@ -52,6 +91,10 @@ void paintTallButton(QPainter& p, const Look& look, const QRectF& rect, const QS
     const double room = rect.width() - look.s(8);
     const Fitted word = fitText(look, verb, room, 1, {20, 18, 15});
     const double xc = rect.center().x();
+    if (key.isEmpty()) {
+        drawFitted(p, look, word, xc, rect.center().y(), 0, verbInk(look, how), true);
+        return;
+    }
     drawFitted(p, look, word, xc, rect.top() + rect.height() * 0.34, 0, verbInk(look, how), true);
     const double keyPx = Look::width(key, look.mono(18)) <= room ? 18 : 15;
     look.centred(p, xc, rect.top() + rect.height() * 0.72, key, look.mono(keyPx), keyInk(look, how));

@@ -4,6 +4,7 @@
 // What every painted part of the scoring page is handed, and the buttons that several of them paint.
 
 #include "app/scoring/look.h"
+#include "app/scoring/surface.h"
 #include "core/rubric/rubric.h"
 
 #include <QString>
@@ -12,6 +13,7 @@ namespace markerlamp::app {
 
 class ContactGuard;
 class KeyMap;
+class ScoringModel;
 class Theme;
 
 struct PartKit {
@@ -19,6 +21,19 @@ struct PartKit {
     ContactGuard& guard;
     const KeyMap& keys;
 };
+
+/// A painted button: what it does, the key that does the same, where it stands.
+struct PartButton {
+    int id;
+    QString verb;
+    QString key;
+    QRectF rect;
+};
+
+[[nodiscard]] Surface::Target targetOf(const PartButton& button);
+[[nodiscard]] std::vector<Surface::Target> targetsOf(const std::vector<PartButton>& buttons);
+/// A point of a step, as something to flip.
+[[nodiscard]] Surface::Target pointTarget(const ScoringModel& model, int step, int point, const QRectF& rect);
 
 struct ButtonLook {
     bool inverse = false;  ///< armed, chosen

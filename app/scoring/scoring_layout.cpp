@@ -11,12 +11,12 @@ namespace markerlamp::app {
 namespace {
 
 constexpr double kDock = 136;        // hairline, pads of 120, margins of 8
-constexpr double kFullHeight = 720;  // everything there
+constexpr double kFullHeight = 708;  // everything there; 720 as drawn, with 2 px less for each row of tiles
 constexpr double kLeft = 8;
 constexpr double kPlanWidth = 380;
 constexpr double kBoardLeft = 400;
 constexpr double kTilePitch = 8;
-constexpr double kSmallestTile = 68;  // 15 mm and a little
+constexpr double kSmallestTile = 66;  // 15 mm
 
 }  // namespace
 
@@ -38,7 +38,7 @@ ScoringLayout layOutScoring(QSizeF size, const ScoringLayoutWish& wish) {
         l.boardHead = QRectF(x + 8, 40, cw - kDock - 16, 36);
         l.board = QRectF(x + 8, 80, cw - kDock - 16, ch - 80 - 112);
         l.plan = QRectF(x + 8, 48, cw - kDock - 16, ch - 56);
-        l.strip = QRectF(x + 8, 40, cw - kDock - 16, 140);
+        l.strip = QRectF(x + 4, 40, cw - kDock - 8, 150);
         l.header = QRectF(x, 0, cw - kDock, 44);
         l.keypad = QRectF(x + 8, ch - 108, cw - kDock - 16, 100);
         l.settle = QRectF(x, 0, cw - kDock, ch);
@@ -61,9 +61,9 @@ ScoringLayout layOutScoring(QSizeF size, const ScoringLayoutWish& wish) {
     const double bottomMargin = 4;
     // The keypad of the readings stays as long as there is room for three rows of tiles above it.
     const double below = 84;
-    l.ribbon = wish.keypad || h >= kFullHeight - 0.5;
+    l.ribbon = wish.keypad || h >= kFullHeight;
     double stripHeight = 84;
-    if (h < kFullHeight - 76 - 0.5 || contentWidth < 1000) {
+    if (h < kFullHeight - 76 || contentWidth < 1000) {
         stripHeight = 72;
         l.beadsOnly = true;
     }

@@ -49,7 +49,8 @@ ScoringPage::ScoringPage(Theme& theme, Settings& settings, ScoringServices servi
       m_keys(std::make_unique<KeyMap>()),
       m_guard(std::make_unique<ContactGuard>([this] { return m_clock.steadySeconds(); })),
       m_ticker(new QTimer(this)) {
-    setFocusPolicy(Qt::StrongFocus);
+    // Not by a press: a touch on the number keys must leave the field its keys.
+    setFocusPolicy(Qt::TabFocus);
     setAccessibleName(tr("Scoring"));
     makeParts();
     bindParts();
@@ -87,13 +88,13 @@ void ScoringPage::makeParts() {
 
 void ScoringPage::bindParts() {
     connect(m_header, &Surface::pressed, this, [this](int id) {
-        m_board->keepFields();
+        takeKeys();
         if (id == HeaderPart::Pause) m_model->pauseOrGoOn();
         if (id == HeaderPart::Cover) toggleCover();
         if (id == HeaderPart::Finish) settlePressed();
     });
     connect(m_strip, &Surface::pressed, this, [this](int id) {
-        m_board->keepFields();
+        takeKeys();
         switch (id) {
             case StripPart::Prompt:
                 m_model->armPrompt();
@@ -113,14 +114,14 @@ void ScoringPage::bindParts() {
         }
     });
     connect(m_plan, &Surface::pressed, this, [this](int zone) {
-        m_board->keepFields();
+        takeKeys();
         m_zonesOpen = false;
         m_model->goToZone(zone);
         setFocus(Qt::OtherFocusReason);
     });
     connect(m_listening, &Surface::pressed, this, [this] { m_model->goTo(m_minute->step()); });
     connect(m_board, &Surface::pressed, this, [this](int id, int area) {
-        m_board->keepFields();
+        takeKeys();
         if (id == BoardPart::ZoneHead)
             openZones();
         else if (id == BoardPart::PageBefore)
@@ -139,8 +140,13 @@ void ScoringPage::bindParts() {
     connect(m_board, &BoardPart::afterTyped, this,
             [this](int step, double value) { m_minute->setAfter(step, value); });
     connect(m_board, &BoardPart::refused, this, &ScoringPage::tell);
-    connect(m_board, &BoardPart::fieldsChanged, this,
-            [this] { m_keypad->setAwake(m_board->activeField() != nullptr); });
+    connect(
+        m_board, &BoardPart::fieldsChanged, this,
+        [this] {
+            m_keypad->setAwake(m_board->activeField() != nullptr);
+            if (m_layout.compact && m_model) layOut();
+        },
+        Qt::QueuedConnection);
     connect(m_dock, &Surface::pressed, this, [this](int id) { pad(id); });
     connect(m_keypad, &Surface::pressed, this, [this](int id) {
         NumberField* field = m_board->activeField();
@@ -151,7 +157,7 @@ void ScoringPage::bindParts() {
             field->type(QString::number(id));
     });
     connect(m_compact, &Surface::pressed, this, [this](int id, int area) {
-        m_board->keepFields();
+        takeKeys();
         switch (id) {
             case CompactPart::NextStep:
                 tile(m_model->marker(), area);
@@ -215,6 +221,13 @@ void ScoringPage::bindParts() {
             [this](const QString& text) { m_model->fault(text, m_model->justScored()); });
     connect(m_note, &NotePart::wrongNoted, this, [this](const QString& text) { m_model->wrong(text); });
     connect(m_cover, &Surface::pressed, this, [this] { toggleCover(); });
+}
+
+void ScoringPage::takeKeys() {
+    NumberField* field = m_board->activeField();
+    if (field == nullptr) return;
+    field->keep();
+    setFocus(Qt::OtherFocusReason);
 }
 
 // --- attempts ---

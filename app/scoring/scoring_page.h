@@ -101,6 +101,8 @@ private:
     // scoring_page.cpp: parts, places, what is shown
     void makeParts();
     void bindParts();
+    /// A figure that is being typed is kept, and the keys belong to the page again.
+    void takeKeys();
     core::Result<void> open(core::Result<std::unique_ptr<ScoringModel>> model);
     void close();
     void layOut();

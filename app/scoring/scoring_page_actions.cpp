@@ -218,7 +218,7 @@ bool ScoringPage::runSettleKey(const QKeyEvent& event) {
 // --- pads and tiles ---
 
 void ScoringPage::pad(int id) {
-    m_board->keepFields();
+    takeKeys();
     switch (id) {
         case DockPart::Both:
             record(Outcome::Both);

@@ -15,7 +15,7 @@ namespace {
 
 constexpr double kRow = 64;
 constexpr double kRowsTop = 124;
-constexpr double kFoot = 32;
+constexpr double kFoot = 30;
 
 forms::LampState lampOf(core::Outcome outcome) {
     return outcome == core::Outcome::Omitted       ? forms::LampState::Omitted
@@ -69,9 +69,9 @@ SettlePart::Columns SettlePart::columns() const {
     } else {
         c.step = s(56);
         c.name = s(112);
-        c.lamp = c.change - s(124);
-        c.nameRight = c.lamp - s(20);
-        c.capsule = c.lamp + s(44);
+        c.lamp = c.change - s(52);
+        c.nameRight = c.lamp - s(16);
+        c.capsule = c.change;  // no room: the lamp alone tells the proposal
         c.word = c.why = c.name;
     }
     return c;
@@ -170,20 +170,21 @@ void SettlePart::paintHead(QPainter& p) const {
         {forms::LampState::Omitted, m_settle->count(core::Outcome::Omitted), tr("omitted")},
         {forms::LampState::NotObserved, m_settle->count(core::Outcome::NotObserved), tr("not observed")},
         {forms::LampState::NotReached, m_settle->count(core::Outcome::NotReached), tr("not reached")}};
-    const double pitch = s(wide ? 144 : 92);
-    const double first = std::max(s(250), strip.right() - s(568) * (wide ? 1 : 0) - (wide ? 0 : pitch * 4));
+    const double pitch = s(wide ? 144 : 80);
+    const double first = strip.right() - (wide ? s(568) : 4 * pitch + s(2));
     double x = first;
     for (const Count& count : counts) {
-        look().lamp(p, x, s(28), 28, count.lamp);
-        look().text(p, x + s(44), s(28), QString::number(count.count), look().font(25, true), roles.ink);
+        look().lamp(p, x, s(28), wide ? 28 : 20, count.lamp);
+        look().text(p, x + s(wide ? 44 : 30), s(28), QString::number(count.count),
+                    look().font(wide ? 25 : 20, true), roles.ink);
         const double room = pitch - s(8);
-        const Fitted words = fitText(look(), count.words, room, 1, {18, 15, 13});
-        drawFitted(p, look(), words, x, s(64), 0, roles.muted);
+        const Fitted words = fitText(look(), count.words, room, wide ? 1 : 2, {18, 15, 13});
+        drawFitted(p, look(), words, x, s(61), s(16), roles.muted);
         x += pitch;
     }
     const Fitted about =
         fitText(look(), tr("Each dark step has a proposal. Change what is wrong, then accept all."),
-                first - s(40), 2, {18, 15, 13});
+                first - s(40), wide ? 2 : 3, {18, 15, 13});
     drawFitted(p, look(), about, s(24), s(65), s(17), roles.muted);
     const Columns c = columns();
     const auto head = [&](double at, const QString& words) {
@@ -290,8 +291,7 @@ void SettlePart::paintContent(QPainter& p) {
            "on a zone name a letter changes the whole zone");
     const auto buttons = pageButtons();
     const double right = buttons.empty() ? width() - s(8) : buttons.front().rect.left() - s(12);
-    drawFitted(p, look(), fitText(look(), keys, right - s(16), 1, {15, 13}), s(16), bottom + s(16), 0,
-               roles.muted);
+    look().text(p, s(16), bottom + s(16), keys, look().font(15), roles.muted, right - s(16));
     for (const Target& button : buttons)
         paintWideButton(p, look(), button.rect, button.name, {}, {false, !button.enabled});
 }

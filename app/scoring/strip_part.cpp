@@ -25,15 +25,15 @@ int StripPart::pointCount() const {
     return static_cast<int>(m_model->step(m_model->justScored()).say.size());
 }
 
-std::vector<StripPart::Button> StripPart::buttons() const {
-    std::vector<Button> all{{Prompt, tr("Prompt"), m_keys.caption(KeyAction::ArmPrompt), {}},
-                            {Note, tr("Note"), m_keys.caption(KeyAction::Note), {}},
-                            {Slide, tr("Slide"), m_keys.caption(KeyAction::SlideDown), {}}};
+std::vector<PartButton> StripPart::buttons() const {
+    std::vector<PartButton> all{{Prompt, tr("Prompt"), m_keys.caption(KeyAction::ArmPrompt), {}},
+                                {Note, tr("Note"), m_keys.caption(KeyAction::Note), {}},
+                                {Slide, tr("Slide"), m_keys.caption(KeyAction::SlideDown), {}}};
     if (m_said) all.insert(all.begin(), {Said, tr("Said"), m_keys.caption(KeyAction::Said), {}});
     const double designWidth = width() / look().factor();
     const double designHeight = height() / look().factor();
     double x = designWidth - 8 - 80.0 * static_cast<double>(all.size()) + 4;
-    for (Button& button : all) {
+    for (PartButton& button : all) {
         button.rect = look().rect(x, 8, 76, designHeight - 16);
         x += 80;
     }
@@ -55,34 +55,14 @@ QRectF StripPart::pointPad(int point) const {
 std::vector<Surface::Target> StripPart::targets() const {
     std::vector<Target> all;
     if (m_model == nullptr) return all;
-    const int index = m_model->justScored();
-    for (int i = 0; i < pointCount(); ++i) {
-        const auto at = static_cast<std::size_t>(i);
-        const core::PointMark mark = m_model->marks(index).points[at];
-        Target target;
-        target.id = i;
-        target.rect = pointPad(i);
-        target.name =
-            tr("%1 %2", "number and words of a point").arg(i + 1).arg(qs(m_model->step(index).say[at].text));
-        target.description = mark == core::PointMark::Said    ? tr("said")
-                             : mark == core::PointMark::Wrong ? tr("said wrongly")
-                                                              : tr("open");
-        target.role = QAccessible::CheckBox;
-        target.checked = mark == core::PointMark::Said;
-        target.key = QString::number(i + 1);
-        all.push_back(std::move(target));
-    }
-    for (const Button& button : buttons()) {
-        Target target;
-        target.id = button.id;
-        target.rect = button.rect;
-        target.name = button.verb;
-        target.key = button.key;
+    for (int i = 0; i < pointCount(); ++i)
+        all.push_back(pointTarget(*m_model, m_model->justScored(), i, pointPad(i)));
+    for (const PartButton& button : buttons()) {
+        Target target = targetOf(button);
         if (button.id == Prompt) {
             target.role = QAccessible::CheckBox;
             target.checked = m_model->promptArmed();
-            target.description =
-                m_model->promptArmed() ? tr("the next outcome counts as prompted") : QString();
+            if (target.checked) target.description = tr("the next outcome counts as prompted");
         }
         all.push_back(std::move(target));
     }
@@ -170,7 +150,7 @@ void StripPart::paintContent(QPainter& p) {
     if (m_model->justScored() >= 0 && pointCount() == 0)
         look().text(p, s(392), height() / 2.0, tr("nothing to say"), look().font(18), roles.muted);
     for (int i = 0; i < pointCount(); ++i) paintPoint(p, i);
-    for (const Button& button : buttons())
+    for (const PartButton& button : buttons())
         paintTallButton(p, look(), button.rect, button.verb, button.key,
                         {button.id == Prompt && m_model->promptArmed(), false});
 }

@@ -28,13 +28,7 @@ protected:
     void paintContent(QPainter& painter) override;
 
 private:
-    struct Button {
-        int id;
-        QString verb;
-        QString key;
-        QRectF rect;
-    };
-    [[nodiscard]] std::vector<Button> buttons() const;
+    [[nodiscard]] std::vector<PartButton> buttons() const;
     [[nodiscard]] int pointCount() const;
     [[nodiscard]] QRectF pointPad(int point) const;
     void paintPoint(QPainter& painter, int point) const;

@@ -134,7 +134,12 @@ bool Surface::event(QEvent* event) {
                     const QPointF onPage = mapTo(window(), point.position().toPoint());
                     if (m_guard.isPalm(onPage)) continue;
                     m_touchId = point.id();
-                    begin(m_look.seen(point.position()));
+                    // Fields do not take touches themselves.
+                    QWidget* field = childAt(point.position().toPoint());
+                    if (field != nullptr && field->isEnabled())
+                        field->setFocus(Qt::MouseFocusReason);
+                    else
+                        begin(m_look.seen(point.position()));
                 } else if (point.id() != m_touchId) {
                     continue;  // a second contact says nothing
                 } else if (point.state() == QEventPoint::Updated) {

@@ -68,6 +68,9 @@ TEST_F(BrakeMinuteTest, TheDropBecomesTheReadingOfTheStep) {
     m_minute->setAfter(m_leak, 115.2);
     EXPECT_EQ(m_sink.lastPress(), "reading leak 2.800");
     EXPECT_EQ(m_minute->runVerdict(m_leak, 0), Verdict::TooClose);  // read to half a psi
+    EXPECT_EQ(m_minute->before(m_leak), 118);
+    // The next minute starts from what was read last.
+    m_minute->startOrStop(m_leak);
     EXPECT_EQ(m_minute->before(m_leak), 115.2);
 }
 
