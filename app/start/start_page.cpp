@@ -31,6 +31,8 @@ namespace {
 
 /// So many sections have a row each; more are in a box.
 constexpr std::size_t kSectionRows = 3;
+/// Narrower than this a column is not readable.
+constexpr double kLeastColumn = 330;
 
 }  // namespace
 
@@ -87,13 +89,24 @@ void StartPage::build() {
     m_w->resume = new QVBoxLayout;
     m_w->resume->setSpacing(qRound(m_theme.s(8)));
     layout->addLayout(m_w->resume);
-
+    // On a small or doubled screen the form scrolls; what starts the attempt stays in reach.
+    auto* area = new QScrollArea;
+    area->setFrameShape(QFrame::NoFrame);
+    area->setWidgetResizable(true);
+    area->setFocusPolicy(Qt::NoFocus);
+    auto* form = new QWidget;
+    auto* inside = new QVBoxLayout(form);
+    inside->setContentsMargins(0, 0, 0, 0);
+    inside->setSpacing(qRound(m_theme.s(8)));
     auto* columns = new QHBoxLayout;
     columns->setSpacing(margin);
-    columns->addWidget(makeTrainees(), 1);
-    columns->addWidget(makeBus(), 1);
-    columns->addWidget(makeScope(), 1);
-    layout->addLayout(columns, 1);
+    for (QWidget* column : {makeTrainees(), makeBus(), makeScope()}) {
+        column->setMinimumWidth(qRound(m_theme.s(kLeastColumn)));
+        columns->addWidget(column, 1);
+    }
+    inside->addLayout(columns, 1);
+    area->setWidget(form);
+    layout->addWidget(area, 1);
 
     auto* foot = new QHBoxLayout;
     m_w->sentence = new Text(m_theme, 15, true);
@@ -126,6 +139,7 @@ QWidget* StartPage::makeTrainees() {
     m_w->trainees->setEditTriggers(QAbstractItemView::NoEditTriggers);
     m_w->trainees->setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
     m_w->trainees->setAccessibleName(tr("Trainees"));
+    m_w->trainees->setMinimumHeight(qRound(m_theme.s(220)));
     layout->addWidget(m_w->trainees, 1);
     connect(m_w->find, &QLineEdit::textChanged, this, &StartPage::fill);
     connect(m_w->trainees->selectionModel(), &QItemSelectionModel::currentChanged, this,

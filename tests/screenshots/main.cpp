@@ -4,9 +4,12 @@
 // markerlamp_screenshots DIR [PALETTE...]; window size from the environment (MARKERLAMP_SHOT_SIZE=683x384).
 
 #include "app/debrief/debrief_page.h"
+#include "app/scoring/scoring_model.h"
+#include "app/scoring/scoring_page.h"
 #include "app/settings/settings.h"
 #include "app/shell/main_window.h"
 #include "app/shell/session.h"
+#include "app/start/start_page.h"
 #include "app/support/display.h"
 #include "app/support/theme.h"
 #include "app/support/translations.h"
@@ -75,10 +78,57 @@ QString busiestTrainee(app::Session& session) {
     return app::qs(best);
 }
 
+/// An attempt in the middle: lamps in every state, the readings of the brakes, and the settle pass.
+void shootScoring(Shots& shots, app::MainWindow& window, const QString& trainee) {
+    auto* start = window.findChild<app::StartPage*>();
+    auto* page = window.findChild<app::ScoringPage*>();
+    start->chooseTrainee(trainee);
+    QTest::keyClick(start, Qt::Key_Return, Qt::ControlModifier);
+    QTest::qWait(50);
+    if (!page->isActive()) return;
+    app::ScoringModel& model = *page->model();
+    const auto key = [page](Qt::Key code, Qt::KeyboardModifiers modifiers = {}) {
+        QTest::qWait(125);  // slower than a bouncing key
+        QTest::keyClick(page, code, modifiers);
+    };
+    for (int zone = 0; zone < 4; ++zone)
+        for (int i = model.zones()[static_cast<std::size_t>(zone)].first,
+                 left = model.zones()[static_cast<std::size_t>(zone)].count;
+             left > 2; --left, ++i)
+            model.outcomeOn(i, left % 5 == 0 ? core::Outcome::Partly : core::Outcome::Both);
+    model.goToZone(4);
+    key(Qt::Key_Space);
+    key(Qt::Key_2);
+    key(Qt::Key_L);
+    key(Qt::Key_U);
+    key(Qt::Key_O);
+    key(Qt::Key_P);
+    key(Qt::Key_Space);
+    key(Qt::Key_J);
+    key(Qt::Key_M);
+    key(Qt::Key_Space);
+    shots.grab(window, QStringLiteral("scoring"));
+    for (std::size_t zone = 0; zone < model.zones().size(); ++zone)
+        if (model.zones()[zone].id == "air-brakes") model.goToZone(static_cast<int>(zone));
+    key(Qt::Key_Space);
+    shots.grab(window, QStringLiteral("scoring-brakes"));
+    key(Qt::Key_F9);
+    shots.grab(window, QStringLiteral("scoring-cover"));
+    key(Qt::Key_F9);
+    key(Qt::Key_Slash);
+    shots.grab(window, QStringLiteral("scoring-find"));
+    key(Qt::Key_Escape);
+    key(Qt::Key_Return, Qt::ControlModifier);
+    shots.grab(window, QStringLiteral("settle"));
+    key(Qt::Key_Return);
+    QTest::qWait(100);
+}
+
 void shoot(Shots& shots, app::MainWindow& window) {
     app::Session& session = *window.session();
     const QString trainee = busiestTrainee(session);
-    shots.page(PageId::Scoring, QStringLiteral("scoring"));
+    shots.page(PageId::Scoring, QStringLiteral("start"));
+    shootScoring(shots, window, trainee);
     shots.page(PageId::Trainees, QStringLiteral("trainees"));
     window.findChild<app::TraineePage*>()->showTrainee(trainee);
     shots.page(PageId::Trainee, QStringLiteral("trainee"));
