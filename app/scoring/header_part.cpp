@@ -63,6 +63,7 @@ void HeaderPart::paintContent(QPainter& p) {
     if (m_model == nullptr) return;
     const double yc = s(22);
     const std::vector<PartButton> all = buttons();
+    for (const auto& button : all) paintWideButton(p, look(), button.rect, button.verb, button.key);
     const double buttonsLeft = all.empty() ? width() - s(6) : all.front().rect.left();
     const bool narrow = width() < s(1000);
     const QString clock = longClock(m_model->runningSeconds());

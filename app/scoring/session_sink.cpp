@@ -6,6 +6,8 @@
 #include "app/shell/session.h"
 #include "app/support/display.h"
 
+#include <QCoreApplication>
+
 namespace markerlamp::app {
 
 SessionSink::SessionSink(Session& session, QObject* parent) : EventSink(parent), m_session(session) {
@@ -36,11 +38,9 @@ ScoringServices sessionServices(Session& session, QObject* parent) {
         const auto trainee = session.file().trainee(key);
         return trainee && *trainee && !(*trainee)->name.empty() ? qs((*trainee)->name) : qs(key);
     };
-    services.busTitle = [&session](const std::string& key) {
-        if (const auto buses = session.file().buses())
-            for (const core::Bus& bus : *buses)
-                if (bus.key == key && !bus.title.empty()) return qs(bus.title);
-        return QObject::tr("Bus %1").arg(qs(key));
+    // The number on its side is how people call a bus; its title says what it is made of.
+    services.busTitle = [](const std::string& key) {
+        return QCoreApplication::translate("ScoringPage", "Bus %1").arg(qs(key));
     };
     return services;
 }
