@@ -12,6 +12,7 @@ namespace {
 
 constexpr double kDock = 136;        // hairline, pads of 120, margins of 8
 constexpr double kFullHeight = 708;  // everything there; 720 as drawn, with 2 px less for each row of tiles
+constexpr double kBars = 64;         // menu and status bar, and a little
 constexpr double kLeft = 8;
 constexpr double kPlanWidth = 380;
 constexpr double kBoardLeft = 400;
@@ -26,7 +27,9 @@ ScoringLayout layOutScoring(QSizeF size, const ScoringLayoutWish& wish) {
     const double h = size.height();
     // BOTH 130 high, four pads of 89 and gaps of 13: the least a dock can be.
     constexpr double kSmallestDock = 130 + 4 * 89 + 4 * 13 + 16;
-    if (h < kSmallestDock || w < kDock + 480) {
+    // Menu and status bar come and go with the small layout: without a step between, it would flicker.
+    const double leaving = wish.compactNow ? kBars : 0;
+    if (h < kSmallestDock + leaving || w < kDock + 480) {
         l.compact = true;
         l.shrink = std::min({1.0, w / 683, h / 384});
         const double cw = w / l.shrink;

@@ -378,6 +378,7 @@ void ScoringPage::layOut() {
     wish.dockLeft = m_settings.dockLeft();
     wish.dense = m_settings.denseTiles();
     wish.planRows = m_plan->rows();
+    wish.compactNow = wasCompact;
     m_layout = layOutScoring(size, wish);
     const bool readings = readingsShown();
     if (readings && !m_layout.compact) {

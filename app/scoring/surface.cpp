@@ -221,6 +221,10 @@ void Surface::focusOutEvent(QFocusEvent* event) {
 void Surface::paintEvent(QPaintEvent* event) {
     Q_UNUSED(event)
     QPainter painter(this);
+    paint(painter);
+}
+
+void Surface::paint(QPainter& painter) {
     painter.setRenderHint(QPainter::TextAntialiasing);
     paintContent(painter);
     if (m_pressedId >= 0 && m_inside)

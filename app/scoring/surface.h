@@ -67,6 +67,8 @@ public:
     /// Name of the whole part for assistive technology.
     [[nodiscard]] QString partName() const { return accessibleName(); }
     void contentChanged();
+    /// What the widget shows, on any painter.
+    void paint(QPainter& painter);
     /// Place of a target on this widget, mirrored where the language asks for it.
     [[nodiscard]] QRectF seenRect(const Target& target) const { return m_look.seen(target.rect); }
 

@@ -29,8 +29,9 @@ int main(int argc, char** argv) {
         const QString screen = home.filePath(QStringLiteral("screen.json"));
         QFile file(screen);
         if (!file.open(QIODevice::WriteOnly)) return 1;
-        file.write(R"({"synchronousWindowSystemEvents":false,"windowFrameMargins":false,"screens":[{"name":"one",)"
-                   R"("x":0,"y":0,"width":1366,"height":768,"logicalDpi":96,"logicalBaseDpi":96,"dpr":1}]})");
+        file.write(
+            R"({"synchronousWindowSystemEvents":false,"windowFrameMargins":false,"screens":[{"name":"one",)"
+            R"("x":0,"y":0,"width":1366,"height":768,"logicalDpi":96,"logicalBaseDpi":96,"dpr":1}]})");
         file.close();
         qputenv("QT_QPA_PLATFORM", "offscreen:configfile=" + QFile::encodeName(screen));
     }
