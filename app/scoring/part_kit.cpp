@@ -7,6 +7,7 @@
 #include "app/support/display.h"
 
 #include <QCoreApplication>
+#include <QFontMetricsF>
 
 namespace markerlamp::app {
 
@@ -96,8 +97,13 @@ void paintTallButton(QPainter& p, const Look& look, const QRectF& rect, const QS
         return;
     }
     drawFitted(p, look, word, xc, rect.top() + rect.height() * 0.34, 0, verbInk(look, how), true);
-    const double keyPx = Look::width(key, look.mono(18)) <= room ? 18 : 15;
-    look.centred(p, xc, rect.top() + rect.height() * 0.72, key, look.mono(keyPx), keyInk(look, how));
+    Fitted shown;
+    for (const double px : {18.0, 15.0, 13.0}) {
+        shown.font = look.mono(px);
+        shown.lines = {QFontMetricsF(shown.font).elidedText(key, Qt::ElideRight, room)};
+        if (shown.lines.front() == key) break;
+    }
+    drawFitted(p, look, shown, xc, rect.top() + rect.height() * 0.72, 0, keyInk(look, how), true);
 }
 
 QString limitWords(const core::Limit& limit) {

@@ -96,6 +96,10 @@ void StripPart::paintPoint(QPainter& p, int point) const {
         fitted = fitText(look(), text, room, 3, {18, 15});
         pitch = fitted.px >= 18 ? 20 : 19;
     }
+    if (fitted.elided) {
+        fitted = fitText(look(), text, room, 4, {15});
+        pitch = 16;
+    }
     drawFitted(p, look(), fitted, textX, pad.center().y(), s(pitch), roles.ink);
 }
 
