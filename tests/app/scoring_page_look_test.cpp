@@ -177,9 +177,9 @@ TEST_F(ScoringPageLook, NoStepPointOrZoneOfTheBuiltInRubricIsCutShort) {
         model.goTo(i);
         m_clock.pass(3);
         model.outcome(Outcome::Both);
-        for (Surface* part : std::vector<Surface*>{part<app::StripPart>(), part<app::PlanPart>(),
-                                                   part<app::ListeningPart>(), part<app::DockPart>(),
-                                                   part<app::HeaderPart>()}) {
+        for (Surface* part :
+             std::vector<Surface*>{part<app::StripPart>(), part<app::PlanPart>(), part<app::ListeningPart>(),
+                                   part<app::DockPart>(), part<app::HeaderPart>()}) {
             testing::TextRecorder recorder(part->size());
             QPainter painter(&recorder);
             part->paint(painter);
