@@ -10,6 +10,7 @@
 #include "db/program_file.h"
 #include "demo/generator/built_in.h"
 #include "demo/generator/demo_program.h"
+#include "district.h"
 
 #include <sqlite3.h>
 
@@ -32,12 +33,6 @@ double seconds(Clock::time_point since) {
 void row(const char* what, double measured, const char* unit, double limit) {
     std::printf("%-58s %10.3f %-3s  limit %8.3f  ratio %6.2f\n", what, measured, unit, limit,
                 measured / limit);
-}
-
-core::Rubric builtIn(const char* name) {
-    for (const auto& document : demo::builtInDocuments())
-        if (document.name == name) return core::readRubric(document.text).value();
-    std::abort();
 }
 
 /// Steps through every event with plain sqlite3 and touches every column, as a reader must.
@@ -97,31 +92,12 @@ void tap(const std::filesystem::path& path, core::AttemptHeader header, const ch
 int main() {
     std::string pattern = (std::filesystem::temp_directory_path() / "markerlamp-bench-XXXXXX").string();
     const std::filesystem::path dir = ::mkdtemp(pattern.data());
-    const core::Rubric air = builtIn("air-brake-school-bus.rubric.yaml");
-    const core::Rubric hydraulic = builtIn("hydraulic-brake-school-bus.rubric.yaml");
-
-    std::vector<core::Attempt> attempts;
-    std::vector<core::Trainee> trainees;
-    for (int part = 0; attempts.size() < 3000; ++part) {
-        demo::DemoOptions options;
-        options.seed += static_cast<std::uint64_t>(part);
-        demo::DemoProgram program = demo::makeDemoProgram(air, hydraulic, options);
-        const std::string suffix = "-" + std::to_string(part);
-        for (core::Trainee& t : program.trainees) {
-            t.key += suffix;
-            trainees.push_back(std::move(t));
-        }
-        for (core::Attempt& a : program.attempts) {
-            a.header.id += suffix;
-            if (!a.header.of.empty()) a.header.of += suffix;
-            a.header.trainee += suffix;
-            if (attempts.size() < 3000) attempts.push_back(std::move(a));
-        }
-    }
+    const core::Rubric air = bench::builtIn("air-brake-school-bus.rubric.yaml");
+    const core::Rubric hydraulic = bench::builtIn("hydraulic-brake-school-bus.rubric.yaml");
+    const std::vector<core::Attempt> attempts = bench::attempts(3000);
     std::size_t events = 0;
     for (const core::Attempt& a : attempts) events += a.events.size();
-    std::printf("a district: %zu trainees, %zu attempts, %zu events\n", trainees.size(), attempts.size(),
-                events);
+    std::printf("a district: %zu attempts, %zu events\n", attempts.size(), events);
 
     const auto path = dir / "district.markerlamp";
     auto file = db::ProgramFile::create(path).value();
