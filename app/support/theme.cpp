@@ -163,7 +163,9 @@ QString Theme::styleSheet() const {
         "QPushButton[link=\"true\"]:focus{border:3px solid %ink%}"
         "QScrollArea{border:0;background:%ground%}"
         "QToolTip{background:%panel%;color:%ink%;border:1px solid %line%}");
-    if (m_choice == Choice::System) return {};
+    // No rules, but never empty: taking the sheet away makes Qt forget which widgets it had styled, and the
+    // next sheet then walks over those that are gone since (seen with Qt 6.4.2).
+    if (m_choice == Choice::System) return QStringLiteral("/* the desktop's own look */");
     sheet.replace(QLatin1String("%shade%"),
                   m_choice == Choice::PreDawn ? QLatin1String("light") : QLatin1String("dark"));
     sheet.replace(QLatin1String("%ground%"), r.ground.name())

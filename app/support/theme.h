@@ -30,7 +30,7 @@ public:
 
     [[nodiscard]] const forms::Roles& roles() const { return m_roles; }
     [[nodiscard]] QPalette palette() const;
-    /// Style sheet for the standard controls (buttons, fields, lists), sizes by scale.
+    /// Style sheet for the standard controls (buttons, fields, lists), sizes by scale. Never empty.
     [[nodiscard]] QString styleSheet() const;
 
     /// Logical pixels per millimetre; 4.41 unless calibrated with a card.
