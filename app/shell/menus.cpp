@@ -83,6 +83,8 @@ void MainWindow::makeFileMenu() {
         false);
     m_recentMenu = menu->addMenu(tr("Used &lately"));
     fillRecentMenu();
+    // Files come and go while the window is open.
+    connect(menu, &QMenu::aboutToShow, this, &MainWindow::fillRecentMenu);
     menu->addSeparator();
     add(
         "file.import", tr("&Import..."), QKeySequence(tr("Ctrl+I")),
@@ -109,7 +111,8 @@ void MainWindow::makeFileMenu() {
     add(
         "file.save", tr("&Save"), QKeySequence(tr("Ctrl+S")), tr("Records save themselves; this says so"),
         [this] {
-            say(m_session->flush()
+            // A disk that fails must not hold up the window: half a second tells.
+            say(m_session->flush(500)
                     ? tr("Everything is saved already: each press is kept at once")
                     : tr("The disk does not take it yet; it is kept in memory and tried again"));
         },
