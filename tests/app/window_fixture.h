@@ -5,6 +5,7 @@
 
 #include "app/settings/settings.h"
 #include "app/shell/main_window.h"
+#include "app/shell/new_program.h"
 #include "app/shell/session.h"
 #include "app/support/display.h"
 #include "app/support/theme.h"
@@ -14,6 +15,8 @@
 #include <QAction>
 #include <QApplication>
 #include <QDialog>
+#include <QFile>
+#include <QProgressDialog>
 #include <QTemporaryDir>
 #include <QTest>
 #include <QTimer>
@@ -21,6 +24,24 @@
 #include <functional>
 
 namespace markerlamp::testing {
+
+/// Does something that opens a modal dialog and hands that dialog to look(); what look() leaves open is
+/// rejected. Waits for the dialog itself, not for a time.
+inline void whileDialog(const std::function<void()>& act, const std::function<void(QDialog&)>& look) {
+    bool seen = false;
+    QTimer watch;
+    QObject::connect(&watch, &QTimer::timeout, &watch, [&] {
+        auto* dialog = qobject_cast<QDialog*>(QApplication::activeModalWidget());
+        if (dialog == nullptr || qobject_cast<QProgressDialog*>(dialog) != nullptr) return;
+        watch.stop();
+        seen = true;
+        look(*dialog);
+        if (dialog->isVisible()) dialog->reject();
+    });
+    watch.start(5);
+    act();
+    EXPECT_TRUE(seen) << "no dialog came";
+}
 
 class WindowFixture : public ::testing::Test {
 protected:
@@ -35,8 +56,10 @@ protected:
     }
     void openDemo() {
         makeWindow();
-        const auto made = m_window->createFile(path(QStringLiteral("demo.markerlamp")), true);
-        ASSERT_TRUE(made) << made.error().message;
+        const QString file = path(QStringLiteral("demo.markerlamp"));
+        ASSERT_TRUE(QFile::copy(demoFile(), file));
+        const auto opened = m_window->openFile(file);
+        ASSERT_TRUE(opened) << opened.error().message;
         settle();
     }
     void openEmpty() {
@@ -46,6 +69,13 @@ protected:
         settle();
     }
     [[nodiscard]] QString path(const QString& name) const { return m_dir.filePath(name); }
+    /// Writes a text into the folder of the test.
+    QString write(const QString& name, const std::string& text) {
+        QFile file(path(name));
+        EXPECT_TRUE(file.open(QIODevice::WriteOnly));
+        file.write(text.data(), static_cast<qint64>(text.size()));
+        return file.fileName();
+    }
     static void settle() { QTest::qWait(20); }
     void trigger(const char* name) {
         QAction* action = m_window->action(QLatin1String(name));
@@ -54,18 +84,10 @@ protected:
         action->trigger();
         settle();
     }
-    /// Triggers a command that opens a modal dialog and hands that dialog to look(), which must end it.
+    /// Triggers a command that opens a modal dialog and hands that dialog to look().
     void withDialog(const char* name, const std::function<void(QDialog&)>& look) {
-        bool seen = false;
-        QTimer::singleShot(60, m_window.get(), [&] {
-            auto* dialog = qobject_cast<QDialog*>(QApplication::activeModalWidget());
-            ASSERT_NE(dialog, nullptr) << name;
-            seen = true;
-            look(*dialog);
-            if (dialog->isVisible()) dialog->reject();
-        });
-        trigger(name);
-        EXPECT_TRUE(seen) << name;
+        SCOPED_TRACE(name);
+        whileDialog([&] { trigger(name); }, look);
     }
     /// The trainee with the most attempts.
     QString busiest() {
@@ -82,6 +104,19 @@ protected:
     app::Settings m_settings;
     app::Theme m_theme;
     std::unique_ptr<app::MainWindow> m_window;
+
+private:
+    /// Made once for all tests of a run: making it takes longer than most of them.
+    static QString demoFile() {
+        static const QTemporaryDir dir;
+        static const QString file = [] {
+            QString made = dir.filePath(QStringLiteral("demo.markerlamp"));
+            const auto done = app::makeProgram(made.toStdString(), true);
+            EXPECT_TRUE(done) << (done ? std::string() : done.error().message);
+            return made;
+        }();
+        return file;
+    }
 };
 
 }  // namespace markerlamp::testing
