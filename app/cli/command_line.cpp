@@ -4,6 +4,7 @@
 #include "app/cli/command_line.h"
 
 #include <QCoreApplication>
+#include <QFileInfo>
 #include <QString>
 #include <QStringList>
 
@@ -64,7 +65,15 @@ std::optional<int> runCommandLine(int argc, char** argv) {
         return kDone;
     }
     const auto found = commands().find(first);
-    if (found == commands().end()) return std::nullopt;
+    if (found == commands().end()) {
+        // A bare word that is no file is a command that was misspelt, not a program file to open.
+        if (first.startsWith(QLatin1Char('-')) || first.contains(QLatin1Char('/')) ||
+            first.contains(QLatin1Char('.')) || QFileInfo::exists(first))
+            return std::nullopt;
+        std::fprintf(stderr, "markerlamp: there is no command \"%s\"; markerlamp --help lists them\n",
+                     qPrintable(first));
+        return kWrongUsage;
+    }
     QCoreApplication::setApplicationName(QStringLiteral("markerlamp"));
     QCoreApplication::setApplicationVersion(QStringLiteral(MARKERLAMP_VERSION));
     arguments.removeFirst();
