@@ -183,7 +183,9 @@ int BoardPart::partAt(int id, const QPointF& position) const {
 
 QRectF BoardPart::minuteButton(const BoardSlot& slot) const {
     const QRectF r = place(slot);
-    return QRectF(r.left() + qRound(s(168)), r.top() + qRound(s(66)), qRound(s(112)), qRound(s(68)));
+    const bool narrow = r.width() < s(560);
+    return QRectF(r.left() + qRound(s(narrow ? 160 : 168)), r.top() + qRound(s(66)),
+                  qRound(s(narrow ? 84 : 112)), qRound(s(68)));
 }
 
 std::vector<Surface::Target> BoardPart::pageButtons() const {
@@ -402,10 +404,10 @@ void BoardPart::paintMinute(QPainter& p, const BoardSlot& slot, int index) const
 
     const bool mine = m_minute->step() == index;
     const double seconds = mine ? m_minute->seconds() : 0;
-    const double clockX = r.left() + s(296);
+    const double clockX = button.right() + s(r.width() < s(560) ? 8 : 16);
     const double clockRoom = (narrow ? r.right() - s(120) : r.left() + s(520)) - clockX;
     const QString clock = mine ? m_minute->clockText() : QStringLiteral("0:00");
-    const double clockPx = clockRoom < s(130) ? 37 : 56;
+    const double clockPx = clockRoom < s(90) ? 30 : clockRoom < s(130) ? 37 : 56;
     look().text(p, clockX, r.top() + s(90), clock, look().font(clockPx, true), roles.ink);
     const double ofX = clockX + Look::width(clock, look().font(clockPx, true)) + s(14);
     if (ofX + s(80) < clockX + clockRoom)

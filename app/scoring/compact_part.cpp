@@ -179,9 +179,13 @@ void CompactPart::paintNext(QPainter& p) const {
     const double top = card.top() + s(58);
     const double space = bottom - top;
     const int count = static_cast<int>(step.say.size());
-    const double pitch = std::min(s(26), space / std::max(1, count));
-    const double px = pitch >= s(25) ? 20 : pitch >= s(20) ? 18 : 15;
-    const int shown = pitch >= s(15) ? count : static_cast<int>(space / s(15));
+    double pitch = std::min(s(34), space / std::max(1, count));
+    const double px = pitch >= s(32) ? 25 : pitch >= s(25) ? 20 : pitch >= s(20) ? 18 : 15;
+    int shown = count;
+    if (pitch < s(16)) {
+        pitch = s(16);
+        shown = static_cast<int>(space / pitch);
+    }
     for (int i = 0; i < shown; ++i) {
         const double y = top + pitch * (i + 0.5);
         look().centred(p, x + s(6), y, QString::number(i + 1), look().font(px, true), roles.ink);

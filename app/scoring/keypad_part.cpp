@@ -25,6 +25,7 @@ KeypadPart::KeypadPart(const PartKit& kit, QWidget* parent)
     : Surface(kit.theme, kit.guard, tr("Number keys"), parent) {
     // With a keyboard there are real digits; a stop of the Tab key here would only be in the way.
     setFocusPolicy(Qt::NoFocus);
+    setKeepsSides(true);
 }
 
 void KeypadPart::setAwake(bool awake) {

@@ -14,6 +14,10 @@ class NotePart final : public WordsPart {
 public:
     enum Id { Keep, Defect, Wrong, Whole, Close };
 
+    /// Narrower than this, the buttons stand below the field; design pixels.
+    inline static constexpr double kStackedBelow = 1000;
+    inline static constexpr double kStackedHeight = 150;
+
     NotePart(const PartKit& kit, QWidget* parent);
 
     /// step: what the words belong to; empty: the attempt. defect: Enter records a real defect.
@@ -33,7 +37,7 @@ protected:
 private:
     [[nodiscard]] std::vector<PartButton> buttons() const;
     /// Too narrow for field and buttons beside each other.
-    [[nodiscard]] bool stacked() const { return width() < s(1000); }
+    [[nodiscard]] bool stacked() const { return width() < s(kStackedBelow); }
     void act(int id);
 
     QString m_step;

@@ -100,7 +100,7 @@ void paintTallButton(QPainter& p, const Look& look, const QRectF& rect, const QS
     Fitted shown;
     for (const double px : {18.0, 15.0, 13.0}) {
         shown.font = look.mono(px);
-        shown.lines = {QFontMetricsF(shown.font).elidedText(key, Qt::ElideRight, room)};
+        shown.lines = {QFontMetricsF(shown.font).elidedText(key, Qt::ElideRight, rect.width() - look.s(4))};
         if (shown.lines.front() == key) break;
     }
     drawFitted(p, look, shown, xc, rect.top() + rect.height() * 0.72, 0, keyInk(look, how), true);

@@ -30,7 +30,8 @@ struct ScoringLayoutWish {
     bool dense = false;
     bool keypad = false;  ///< the board shows readings
     int planRows = 3;
-    bool compactNow = false;  ///< the small layout is in use; it hides menu and status bar, and that room does not count
+    bool compactNow =
+        false;  ///< the small layout is in use; it hides menu and status bar, and that room does not count
 };
 
 [[nodiscard]] ScoringLayout layOutScoring(QSizeF size, const ScoringLayoutWish& wish);

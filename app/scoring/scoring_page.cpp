@@ -378,7 +378,9 @@ void ScoringPage::layOut() {
     wish.dockLeft = m_settings.dockLeft();
     wish.dense = m_settings.denseTiles();
     wish.planRows = m_plan->rows();
-    wish.compactNow = wasCompact;
+    // What was laid out before anybody saw it, at whatever size, does not count.
+    wish.compactNow = wasCompact && m_laidOutShown;
+    m_laidOutShown = isVisible();
     m_layout = layOutScoring(size, wish);
     const bool readings = readingsShown();
     if (readings && !m_layout.compact) {
@@ -436,7 +438,10 @@ void ScoringPage::layOut() {
     put(m_keypad, l.keypad, scoring && readings && (!l.compact || typing));
     put(m_compact, l.content, scoring && l.compact);
     put(m_settlePart, l.settle, settling);
-    put(m_note, l.strip, scoring && !m_note->isHidden());
+    // A narrow strip has no room for field and buttons beside each other.
+    QRectF notePlace = l.strip;
+    if (notePlace.width() < NotePart::kStackedBelow) notePlace.setHeight(NotePart::kStackedHeight);
+    put(m_note, notePlace, scoring && !m_note->isHidden());
     const QRectF overBoard(l.boardHead.left(), l.boardHead.top(), l.boardHead.width(),
                            (l.compact ? l.content.bottom() - 8 : l.board.bottom()) - l.boardHead.top());
     put(m_find, overBoard, scoring && !m_find->isHidden());

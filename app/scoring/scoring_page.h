@@ -149,6 +149,7 @@ private:
     int m_readingsZone = -1;  ///< the choice holds while this zone is at hand
     bool m_covered = false;
     bool m_zonesOpen = false;
+    bool m_laidOutShown = false;
     QString m_lastWords;
     int m_shownSecond = -1;
     QTimer* m_ticker = nullptr;

@@ -182,15 +182,21 @@ void SettlePart::paintHead(QPainter& p) const {
         drawFitted(p, look(), words, x, s(61), s(16), roles.muted);
         x += pitch;
     }
+    if (first < s(300)) return paintColumnHeads(p);
     const Fitted about =
         fitText(look(), tr("Each dark step has a proposal. Change what is wrong, then accept all."),
                 first - s(40), wide ? 2 : 3, {18, 15, 13});
-    drawFitted(p, look(), about, s(24), s(65), s(17), roles.muted);
+    drawFitted(p, look(), about, s(24), s(wide ? 65 : 62), s(16), roles.muted);
+    paintColumnHeads(p);
+}
+
+void SettlePart::paintColumnHeads(QPainter& p) const {
+    const forms::Roles& roles = look().roles();
     const Columns c = columns();
     const auto head = [&](double at, const QString& words) {
         look().text(p, at, s(108), words, look().font(15), roles.muted);
     };
-    if (wide) {
+    if (c.wide) {
         head(s(16), tr("Zone"));
         head(c.step + s(8), tr("Step"));
         head(c.lamp, tr("Proposal"));

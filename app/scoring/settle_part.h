@@ -43,6 +43,7 @@ private:
     [[nodiscard]] QRectF changeRect(int row, int place) const;
     [[nodiscard]] std::vector<Target> pageButtons() const;
     void paintHead(QPainter& painter) const;
+    void paintColumnHeads(QPainter& painter) const;
     void paintRow(QPainter& painter, int row) const;
 
     const KeyMap& m_keys;

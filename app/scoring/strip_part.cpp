@@ -40,12 +40,17 @@ std::vector<PartButton> StripPart::buttons() const {
     return all;
 }
 
+double StripPart::lampLeft() const {
+    // On the drawn width the lamp stands on the right edge of the plan and the points on that of the board.
+    return width() / look().factor() < 1000 ? 232 : 344;
+}
+
 QRectF StripPart::pointPad(int point) const {
     const int count = pointCount();
     const double designHeight = height() / look().factor();
     const double right = buttons().front().rect.left() / look().factor() - 12;
-    const double left = 392;
-    const int places = m_beadsOnly || count > 4 ? std::max(count, 5) : count > 3 ? 4 : 3;
+    const double left = lampLeft() + 48;
+    const int places = count > 4 ? count : count > 3 ? 4 : 3;
     const double gap = 8;
     double each = std::floor((right - left - gap * (places - 1)) / places);
     if (m_beadsOnly || count > 4) each = std::min(each, 72.0);
@@ -81,10 +86,10 @@ void StripPart::paintPoint(QPainter& p, int point) const {
     look().box(p, pad, roles.panel, roles.hair, 1);
     const bool words = !m_beadsOnly && pointCount() <= 4;
     const bool small = words && pad.width() < s(160);
-    const double side = qRound(s(small ? 40 : 48));
+    const double side = std::min<double>(qRound(s(small ? 40 : 48)), pad.width() - s(4));
     const double x = words ? pad.left() + s(small ? 4 : 8) : pad.center().x() - side / 2;
     look().bead(p, QRectF(std::round(x), std::round(pad.center().y() - side / 2), side, side), state,
-                QString::number(point + 1), look().mono(25, true),
+                QString::number(point + 1), look().mono(side < s(36) ? 18 : 25, true),
                 m_model->pending(index) && state == forms::BeadState::Lit);
     if (!words) return;
     const double textX = x + side + s(small ? 6 : 8);
@@ -124,23 +129,24 @@ void StripPart::paintName(QPainter& p) const {
     if (marks.wrong) caption << tr("said wrongly");
     if (marks.fault) caption << tr("real defect called out");
     if (marks.prompts > 0) caption << tr("%n prompt(s)", nullptr, marks.prompts);
-    look().text(p, s(16), s(17), caption.join(tr(", ")), look().font(15), roles.muted, s(316));
+    look().text(p, s(16), s(17), caption.join(tr(", ")), look().font(15), roles.muted, s(lampLeft() - 28));
 
     const QString number = QString::number(index + 1);
     const double yc = height() - s(30);
     look().text(p, s(16), yc, number, look().mono(25), roles.muted);
     const double x = s(16) + Look::width(number, look().mono(25)) + s(12);
-    const double lampX = s(344);
+    const double lampX = s(lampLeft());
     const double room = lampX - s(12) - x;
     const QString name = m_model->title(index);
     const bool low = height() < s(80);
     Fitted fitted = fitText(look(), name, room, 1, {37}, true);
     double pitch = 0;
     if (fitted.elided) {
-        fitted = fitText(look(), name, room, 2, {25, 22, 20}, true);
-        pitch = low ? 23 : 26;
+        fitted =
+            fitText(look(), name, room, 2, low ? QList<double>{20, 18} : QList<double>{25, 22, 20}, true);
+        pitch = low ? 21 : 26;
     }
-    drawFitted(p, look(), fitted, x, yc, s(pitch), roles.ink);
+    drawFitted(p, look(), fitted, x, low && fitted.lines.size() > 1 ? yc + s(4) : yc, s(pitch), roles.ink);
     const forms::SignState sign = m_model->sign(index);
     look().lamp(p, lampX, height() / 2.0, 36, sign.shown, sign.pending);
 }
@@ -152,7 +158,8 @@ void StripPart::paintContent(QPainter& p) {
     if (m_model == nullptr) return;
     paintName(p);
     if (m_model->justScored() >= 0 && pointCount() == 0)
-        look().text(p, s(392), height() / 2.0, tr("nothing to say"), look().font(18), roles.muted);
+        look().text(p, s(lampLeft() + 48), height() / 2.0, tr("nothing to say"), look().font(18),
+                    roles.muted);
     for (int i = 0; i < pointCount(); ++i) paintPoint(p, i);
     for (const PartButton& button : buttons())
         paintTallButton(p, look(), button.rect, button.verb, button.key,

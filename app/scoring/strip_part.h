@@ -30,6 +30,8 @@ protected:
 private:
     [[nodiscard]] std::vector<PartButton> buttons() const;
     [[nodiscard]] int pointCount() const;
+    /// Left edge of the lamp, design pixels; the points follow it.
+    [[nodiscard]] double lampLeft() const;
     [[nodiscard]] QRectF pointPad(int point) const;
     void paintPoint(QPainter& painter, int point) const;
     void paintName(QPainter& painter) const;

@@ -225,6 +225,8 @@ void Surface::paintEvent(QPaintEvent* event) {
 }
 
 void Surface::paint(QPainter& painter) {
+    // Where a text begins is decided here; how it runs is its own affair.
+    painter.setLayoutDirection(Qt::LayoutDirectionAuto);
     painter.setRenderHint(QPainter::TextAntialiasing);
     paintContent(painter);
     if (m_pressedId >= 0 && m_inside)
