@@ -258,6 +258,16 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::ScopeColumn</name>
+    <message numerus="yes">
+        <source>%n step(s)</source>
+        <translation>
+            <numerusform>%n step</numerusform>
+            <numerusform>%n steps</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::ScoringModel</name>
     <message numerus="yes">
         <source>%1 has %n point(s).</source>
@@ -355,16 +365,6 @@
             <numerusform>about %n minutes</numerusform>
         </translation>
     </message>
-</context>
-<context>
-    <name>markerlamp::app::StartPage</name>
-    <message numerus="yes">
-        <source>%n attempt(s), last %1</source>
-        <translation>
-            <numerusform>%n attempt, last %1</numerusform>
-            <numerusform>%n attempts, last %1</numerusform>
-        </translation>
-    </message>
     <message numerus="yes">
         <source>permit %n day(s)</source>
         <translation>
@@ -373,24 +373,10 @@
         </translation>
     </message>
     <message numerus="yes">
-        <source>%1 on %2, stopped %3 after %4 of %n step(s)</source>
+        <source>%n attempt(s), last %1</source>
         <translation>
-            <numerusform>%1 on %2, stopped %3 after %4 of %n step</numerusform>
-            <numerusform>%1 on %2, stopped %3 after %4 of %n steps</numerusform>
-        </translation>
-    </message>
-    <message numerus="yes">
-        <source>%n step(s)</source>
-        <translation>
-            <numerusform>%n step</numerusform>
-            <numerusform>%n steps</numerusform>
-        </translation>
-    </message>
-    <message numerus="yes">
-        <source>%n must pass</source>
-        <translation>
-            <numerusform>%n must pass</numerusform>
-            <numerusform>%n must pass</numerusform>
+            <numerusform>%n attempt, last %1</numerusform>
+            <numerusform>%n attempts, last %1</numerusform>
         </translation>
     </message>
     <message numerus="yes">
@@ -401,17 +387,17 @@
         </translation>
     </message>
     <message numerus="yes">
-        <source>the bus&apos;s own figures replace %n limit(s)</source>
+        <source>limits of %1 replace %n of its limits</source>
         <translation>
-            <numerusform>the bus&apos;s own figures replace %n limit</numerusform>
-            <numerusform>the bus&apos;s own figures replace %n limits</numerusform>
+            <numerusform>limits of %1 replace %n of its limits</numerusform>
+            <numerusform>limits of %1 replace %n of its limits</numerusform>
         </translation>
     </message>
     <message numerus="yes">
-        <source>%1, %n step(s)</source>
+        <source>%1 on %2, stopped %3 after %4 of %n step(s)</source>
         <translation>
-            <numerusform>%1, %n step</numerusform>
-            <numerusform>%1, %n steps</numerusform>
+            <numerusform>%1 on %2, stopped %3 after %4 of %n step</numerusform>
+            <numerusform>%1 on %2, stopped %3 after %4 of %n steps</numerusform>
         </translation>
     </message>
 </context>

@@ -28,36 +28,66 @@ void put(std::vector<std::string>& list, const std::string& text, bool on) {
 
 void StartForm::setData(StartData data, const LastUsed& last) {
     m_data = std::move(data);
-    const auto known = [](const auto& list, const std::string& key) {
-        return std::any_of(list.begin(), list.end(), [&](const auto& entry) { return entry.key == key; });
+    m_station = last.instructor;
+    offerPeople(last);
+    const bool rubricKept = m_rubric != nullptr;
+    offerRubric(rubricKept ? m_rubric->id : !last.rubric.empty() ? last.rubric : m_data.newest.rubric);
+    if (!m_offered) offerScope(last.scope);
+    m_offered = true;
+}
+
+void StartForm::offerPeople(const LastUsed& last) {
+    // Scoring under somebody else's name, or on a bus that nobody named, would go unnoticed: what is offered
+    // was used before, or is the only one there is.
+    const auto offer = [](std::string& chosen, const auto& list, std::initializer_list<std::string> offers) {
+        const auto known = [&list](const std::string& key) {
+            return std::any_of(list.begin(), list.end(), [&](const auto& entry) { return entry.key == key; });
+        };
+        if (known(chosen)) return;
+        chosen.clear();
+        for (const std::string& key : offers)
+            if (chosen.empty() && known(key)) chosen = key;
+        if (chosen.empty() && list.size() == 1) chosen = list.front().key;
     };
-    const auto kept = [](const std::string& now, const std::string& before) {
-        return now.empty() ? before : now;
-    };
-    m_trainee = kept(m_trainee, last.trainee);
-    if (std::none_of(m_data.trainees.begin(), m_data.trainees.end(),
-                     [&](const StartTrainee& t) { return t.trainee.key == m_trainee; }))
-        m_trainee.clear();
-    m_instructor = kept(m_instructor, last.instructor);
-    if (!known(m_data.instructors, m_instructor))
-        m_instructor = m_data.instructors.empty() ? std::string() : m_data.instructors.front().key;
-    m_bus = kept(m_bus, last.bus);
-    if (!known(m_data.buses, m_bus)) m_bus = m_data.buses.empty() ? std::string() : m_data.buses.front().key;
-    setBus(m_bus);
-    const std::string rubric = m_rubric ? m_rubric->id : last.rubric;
+    offer(m_instructor, m_data.instructors, {last.instructor, m_data.newest.instructor});
+    std::vector<core::Trainee> trainees;
+    for (const StartTrainee& entry : m_data.trainees) trainees.push_back(entry.trainee);
+    offer(m_trainee, trainees, {m_offered ? std::string() : last.trainee});
+    const std::string before = m_bus;
+    offer(m_bus, m_data.buses, {last.bus, m_data.newest.bus});
+    const core::Bus* bus = busEntry();
+    const bool same = m_offered && m_bus == before && bus != nullptr && bus->equipment == m_busEquipment;
+    if (!same) setBus(m_bus);  // else today's changes stay
+}
+
+void StartForm::offerRubric(const std::string& id) {
     std::shared_ptr<const core::Rubric> chosen;
-    for (const auto& candidate : m_data.rubrics)
-        if (!chosen && candidate->id == rubric) chosen = candidate;
+    for (const auto& candidate : m_data.rubrics) {
+        if (m_olderEdition && m_rubric && candidate->id == id && candidate->edition == m_rubric->edition) {
+            chosen = candidate;
+            break;
+        }
+        if (!chosen && candidate->id == id) chosen = candidate;
+    }
     if (!chosen && !m_data.rubrics.empty()) chosen = m_data.rubrics.front();
+    if (chosen && m_rubric && chosen->id == m_rubric->id && chosen->edition == m_rubric->edition) {
+        m_rubric = chosen;
+        return;
+    }
     m_rubric.reset();
     if (chosen) setRubric(chosen->id, chosen->edition);
-    const QString scope = qs(last.scope);
-    if (scope.startsWith(QLatin1String("section:"))) {
-        const std::string id = ss(scope.mid(8));
-        if (m_rubric && m_rubric->section(id) != nullptr) setSection(id);
-    } else if (scope.startsWith(QLatin1String("zones:"))) {
-        for (const QString& zone : scope.mid(6).split(QLatin1Char(' '), Qt::SkipEmptyParts))
-            setZone(ss(zone), true);
+}
+
+void StartForm::offerScope(const std::string& scope) {
+    if (!m_rubric) return;
+    const QString words = qs(scope);
+    if (words.startsWith(QLatin1String("section:"))) {
+        const std::string id = ss(words.mid(8));
+        if (m_rubric->section(id) != nullptr) setSection(id);
+    } else if (words.startsWith(QLatin1String("zones:"))) {
+        for (const QString& zone : words.mid(6).split(QLatin1Char(' '), Qt::SkipEmptyParts))
+            if (m_rubric->zone(ss(zone)) != nullptr) put(m_zones, ss(zone), true);
+        if (!m_zones.empty()) m_scope = Scope::Zones;
     }
 }
 
@@ -83,15 +113,21 @@ const core::Bus* StartForm::busEntry() const {
 void StartForm::setBus(const std::string& key) {
     m_bus = key;
     const core::Bus* bus = busEntry();
-    m_equipment = bus != nullptr ? bus->equipment : std::vector<std::string>();
+    m_busEquipment = bus != nullptr ? bus->equipment : std::vector<std::string>();
+    m_equipment = m_busEquipment;
 }
 
 void StartForm::setRubric(const std::string& id, int edition) {
+    const auto newest = std::find_if(m_data.rubrics.begin(), m_data.rubrics.end(),
+                                     [&](const auto& rubric) { return rubric->id == id; });
     for (const auto& rubric : m_data.rubrics)
         if (rubric->id == id && rubric->edition == edition) {
+            m_olderEdition = (*newest)->edition != edition;
             if (m_rubric == rubric) return;
             m_rubric = rubric;
             setWhole();
+            m_zones.clear();
+            return;
         }
 }
 
@@ -102,7 +138,6 @@ void StartForm::setEquipment(const std::string& tag, bool on) {
 void StartForm::setWhole() {
     m_scope = Scope::Whole;
     m_section.clear();
-    m_zones.clear();
 }
 
 void StartForm::setSection(const std::string& id) {
@@ -110,22 +145,30 @@ void StartForm::setSection(const std::string& id) {
     m_section = id;
 }
 
+void StartForm::setPicked() {
+    m_scope = Scope::Zones;
+    m_section.clear();
+}
+
 void StartForm::setZone(const std::string& id, bool on) {
-    if (m_scope != Scope::Zones) {
-        // The boxes showed what the choice before meant; go on from there.
-        m_zones = m_scope == Scope::Section ? zones() : std::vector<std::string>();
-        m_scope = Scope::Zones;
-        m_section.clear();
-    }
+    if (m_scope != Scope::Zones) m_zones = zones();
+    setPicked();
     put(m_zones, id, on);
 }
 
 void StartForm::setAllZones(bool on) {
-    m_scope = Scope::Zones;
-    m_section.clear();
+    setPicked();
     m_zones.clear();
     if (on && m_rubric)
         for (const core::Zone& zone : m_rubric->zones) m_zones.push_back(zone.id);
+}
+
+std::vector<const core::Section*> StartForm::sections() const {
+    std::vector<const core::Section*> list;
+    if (!m_rubric) return list;
+    for (const core::Section& section : m_rubric->sections)
+        if (section.zones.size() < m_rubric->zones.size()) list.push_back(&section);
+    return list;
 }
 
 bool StartForm::hasEquipment(const std::string& tag) const {
@@ -188,35 +231,6 @@ int StartForm::ownLimits() const {
     return static_cast<int>(std::count_if(bus->limits.begin(), bus->limits.end(), [&](const auto& limit) {
         return m_rubric->limit(limit.first) != nullptr;
     }));
-}
-
-QString StartForm::missing() const {
-    if (!m_rubric) return tr("No rubric is in the file: import one.");
-    if (m_trainee.empty()) return tr("Choose the trainee.");
-    if (m_bus.empty()) return tr("Choose the bus; a bus is added in the Program menu.");
-    if (m_instructor.empty()) return tr("Say who scores; an instructor is added in the Program menu.");
-    if (zones().empty()) return tr("Choose at least one zone.");
-    if (stepsIn(zones()) == 0) return tr("No step of these zones is on this bus.");
-    return {};
-}
-
-QString StartForm::sentence() const {
-    if (!ready()) return missing();
-    QString trainee;
-    for (const StartTrainee& t : m_data.trainees)
-        if (t.trainee.key == m_trainee) trainee = qs(t.trainee.name);
-    const core::Bus* bus = busEntry();
-    const std::vector<std::string> chosen = zones();
-    QStringList parts{trainee, bus->title.empty() ? tr("Bus %1").arg(qs(bus->key)) : qs(bus->title)};
-    if (m_scope == Scope::Section)
-        parts << qs(m_rubric->section(m_section)->title);
-    else if (chosen.size() == m_rubric->zones.size())
-        parts << tr("whole inspection");
-    else
-        parts << tr("%n zone(s)", nullptr, static_cast<int>(chosen.size()));
-    parts << tr("%n step(s)", nullptr, stepsIn(chosen)) << tr("%n must pass", nullptr, mustPassIn(chosen))
-          << tr("about %n minute(s)", nullptr, std::max(1, qRound(minutesIn(chosen))));
-    return parts.join(QStringLiteral(", "));
 }
 
 core::AttemptHeader StartForm::header(const std::string& startedIso) const {

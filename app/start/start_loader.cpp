@@ -19,8 +19,12 @@ core::Result<void> addUnfinished(Session& session, const db::AttemptInfo& info, 
     entry.id = qs(info.id);
     entry.traineeName = qs(info.trainee);
     for (const StartTrainee& t : data.trainees)
-        if (t.trainee.key == info.trainee && !t.trainee.name.empty()) entry.traineeName = qs(t.trainee.name);
-    entry.busTitle = StartPage::tr("Bus %1").arg(qs(info.bus));
+        if (t.trainee.key == info.trainee) entry.traineeName = StartForm::traineeName(t.trainee);
+    core::Bus bus;
+    bus.key = info.bus;
+    for (const core::Bus& known : data.buses)
+        if (known.key == info.bus) bus = known;
+    entry.busTitle = StartForm::busName(bus);
     entry.started = startedAt(info.started);
     const double last = attempt->events.empty() ? 0 : attempt->events.back().t;
     entry.stopped = entry.started.addMSecs(static_cast<qint64>(last * 1000));
@@ -52,6 +56,10 @@ StartPage::Loader startDataLoader(Session& session) {
         if (!rubrics) return core::fail(rubrics.error());
         data.instructors = std::move(*instructors);
         data.buses = std::move(*buses);
+        if (!attempts->empty()) {
+            const db::AttemptInfo& newest = attempts->front();
+            data.newest = {newest.trainee, newest.instructor, newest.bus, newest.rubric, {}};
+        }
         std::map<std::string, std::pair<int, QDate>> seen;
         for (const db::AttemptInfo& info : *attempts) {
             if (info.state != db::AttemptState::Ended || !info.of.empty()) continue;
@@ -67,7 +75,8 @@ StartPage::Loader startDataLoader(Session& session) {
         // By name, as people look for one another.
         std::sort(data.trainees.begin(), data.trainees.end(),
                   [](const StartTrainee& a, const StartTrainee& b) {
-                      return qs(a.trainee.name).localeAwareCompare(qs(b.trainee.name)) < 0;
+                      return StartForm::traineeName(a.trainee).localeAwareCompare(
+                                 StartForm::traineeName(b.trainee)) < 0;
                   });
         std::stable_sort(rubrics->begin(), rubrics->end(),
                          [](const db::RubricInfo& a, const db::RubricInfo& b) {

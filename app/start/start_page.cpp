@@ -3,24 +3,19 @@
 
 #include "app/start/start_page.h"
 
-#include "app/scoring/key_map.h"
 #include "app/settings/settings.h"
+#include "app/start/resume_card.h"
+#include "app/start/scope_column.h"
 #include "app/start/start_widgets.h"
 #include "app/support/display.h"
 #include "app/support/text_widgets.h"
-#include "forms/sheets/plan_layout.h"
 
-#include <QButtonGroup>
-#include <QCheckBox>
-#include <QComboBox>
+#include <QApplication>
 #include <QGridLayout>
 #include <QHBoxLayout>
 #include <QKeyEvent>
 #include <QLineEdit>
-#include <QListView>
-#include <QRadioButton>
 #include <QScrollArea>
-#include <QScrollBar>
 #include <QSignalBlocker>
 #include <QStandardItemModel>
 #include <QVBoxLayout>
@@ -29,32 +24,34 @@ namespace markerlamp::app {
 
 namespace {
 
-/// So many sections have a row each; more are in a box.
-constexpr std::size_t kSectionRows = 3;
-/// Narrower than this a column is not readable.
-constexpr double kLeastColumn = 330;
+/// Design pixels under which the three columns stand below one another.
+constexpr double kThreeColumns = 1000;
+/// Under this height the page's name gives way to the form.
+constexpr double kHead = 480;
 
 }  // namespace
 
 struct StartPage::Widgets {
-    QVBoxLayout* resume = nullptr;
-    KeyButton* resumeButton = nullptr;
+    QVBoxLayout* page = nullptr;
+    QWidget* head = nullptr;
+    QBoxLayout* columns = nullptr;
+    ResumeCard* resume = nullptr;
     QLineEdit* find = nullptr;
-    QListView* trainees = nullptr;
+    TraineeList* trainees = nullptr;
     QStandardItemModel* rows = nullptr;
-    QComboBox* bus = nullptr;
-    QWidget* equipment = nullptr;
+    bool filling = false;
+    ChoiceBox* bus = nullptr;
+    Text* equipmentCount = nullptr;
+    QScrollArea* equipment = nullptr;
     QGridLayout* equipmentGrid = nullptr;
-    QComboBox* rubric = nullptr;
+    std::shared_ptr<const core::Rubric> equipmentOf;
+    std::vector<TickBox*> ticks;  ///< in the rubric's order
+    ChoiceBox* rubric = nullptr;
     Text* rule = nullptr;
     Text* limits = nullptr;
-    QComboBox* instructor = nullptr;
-    QVBoxLayout* scopes = nullptr;
-    QButtonGroup* scopeGroup = nullptr;
-    QRadioButton* zonesRadio = nullptr;
-    QGridLayout* zones = nullptr;
-    std::vector<ZoneBox*> boxes;  ///< in rubric order
-    Text* sentence = nullptr;
+    ChoiceBox* instructor = nullptr;
+    ScopeColumn* scope = nullptr;
+    FitText* sentence = nullptr;
     KeyButton* start = nullptr;
 };
 
@@ -66,143 +63,162 @@ StartPage::StartPage(Theme& theme, Settings& settings, Loader loader, QWidget* p
       m_form(std::make_unique<StartForm>()),
       m_w(std::make_unique<Widgets>()) {
     build();
-    connect(&m_theme, &Theme::changed, this, [this] {
-        fillResume();
-        fillScope();
-        refresh();
-    });
+    connect(&m_theme, &Theme::changed, this, &StartPage::applyTheme);
+    applyTheme();
 }
 
 StartPage::~StartPage() = default;
 
 void StartPage::build() {
-    const int margin = qRound(m_theme.s(24));
-    auto* layout = new QVBoxLayout(this);
-    layout->setContentsMargins(margin, qRound(m_theme.s(12)), margin, qRound(m_theme.s(8)));
-    layout->setSpacing(qRound(m_theme.s(8)));
+    const auto px = [this](double v) { return qRound(m_theme.s(v)); };
+    m_w->page = new QVBoxLayout(this);
+    m_w->page->setSpacing(0);
 
-    auto* head = new QHBoxLayout;
+    m_w->head = new QWidget;
+    auto* head = new QHBoxLayout(m_w->head);
+    head->setContentsMargins(0, 0, 0, px(8));
     head->addWidget(new Text(m_theme, 25, true, Ink::Full, tr("Start an attempt")));
     head->addStretch();
-    head->addWidget(new Text(m_theme, 15, false, Ink::Muted, QStringLiteral("Ctrl+N")));
-    layout->addLayout(head);
-    m_w->resume = new QVBoxLayout;
-    m_w->resume->setSpacing(qRound(m_theme.s(8)));
-    layout->addLayout(m_w->resume);
-    // On a small or doubled screen the form scrolls; what starts the attempt stays in reach.
-    auto* area = new QScrollArea;
-    area->setFrameShape(QFrame::NoFrame);
-    area->setWidgetResizable(true);
-    area->setFocusPolicy(Qt::NoFocus);
-    auto* form = new QWidget;
-    auto* inside = new QVBoxLayout(form);
-    inside->setContentsMargins(0, 0, 0, 0);
-    inside->setSpacing(qRound(m_theme.s(8)));
-    auto* columns = new QHBoxLayout;
-    columns->setSpacing(margin);
-    for (QWidget* column : {makeTrainees(), makeBus(), makeScope()}) {
-        column->setMinimumWidth(qRound(m_theme.s(kLeastColumn)));
-        columns->addWidget(column, 1);
-    }
-    inside->addLayout(columns, 1);
-    area->setWidget(form);
-    layout->addWidget(area, 1);
+    auto* key = new Text(m_theme, 15, false, Ink::Muted, QStringLiteral("Ctrl+N"));
+    key->setAccessibleDescription(tr("Key that opens this page"));
+    head->addWidget(key);
+    m_w->page->addWidget(m_w->head);
 
-    auto* foot = new QHBoxLayout;
-    m_w->sentence = new Text(m_theme, 15, true);
-    m_w->sentence->setElided();
-    foot->addWidget(m_w->sentence, 1);
+    auto* body = new QWidget;
+    auto* bodyLayout = new QVBoxLayout(body);
+    bodyLayout->setContentsMargins(0, 0, 0, 0);
+    bodyLayout->setSpacing(px(20));
+    m_w->resume = new ResumeCard(m_theme);
+    bodyLayout->addWidget(m_w->resume);
+    m_w->columns = new QHBoxLayout;
+    m_w->columns->setSpacing(px(24));
+    m_w->columns->addWidget(makeTrainees(), 1);
+    m_w->columns->addWidget(makeBus(), 1);
+    m_w->scope = new ScopeColumn(m_theme, m_settings, *m_form);
+    m_w->columns->addWidget(m_w->scope, 1);
+    bodyLayout->addLayout(m_w->columns, 1);
+    auto* scroll = new QScrollArea;
+    scroll->setWidgetResizable(true);
+    scroll->setFrameShape(QFrame::NoFrame);
+    scroll->setFocusPolicy(Qt::NoFocus);
+    scroll->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    scroll->setMinimumSize(px(280), px(80));
+    scroll->setWidget(body);
+    m_w->page->addWidget(scroll, 1);
+    m_w->page->addWidget(makeFoot());
+
+    connect(m_w->resume, &ResumeCard::resumeRequested, this, &StartPage::resumeRequested);
+    connect(m_w->resume, &ResumeCard::finishRequested, this, &StartPage::finishRequested);
+    connect(m_w->resume, &ResumeCard::setAsideRequested, this, &StartPage::setAsideRequested);
+    connect(m_w->scope, &ScopeColumn::changed, this, &StartPage::refresh);
+}
+
+QWidget* StartPage::makeFoot() {
+    const auto px = [this](double v) { return qRound(m_theme.s(v)); };
+    auto* foot = new QWidget;
+    auto* layout = new QVBoxLayout(foot);
+    layout->setContentsMargins(0, px(12), 0, 0);
+    layout->setSpacing(px(10));
+    layout->addWidget(new HairLine(m_theme));
+    auto* row = new QHBoxLayout;
+    row->setSpacing(px(8));
+    m_w->sentence = new FitText(m_theme, {18, 15, 13});
+    m_w->sentence->setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
+    row->addWidget(m_w->sentence, 1);
     auto* cancel = new KeyButton(m_theme, tr("Cancel"), tr("Esc"));
+    cancel->setLarge();
     connect(cancel, &QPushButton::clicked, this, &StartPage::cancelled);
-    foot->addWidget(cancel);
+    row->addWidget(cancel);
     m_w->start = new KeyButton(m_theme, tr("Start"), tr("Ctrl+Enter"), true);
-    m_w->start->setMinimumWidth(qRound(m_theme.s(200)));
+    m_w->start->setLarge(true);
     connect(m_w->start, &QPushButton::clicked, this, &StartPage::start);
-    foot->addWidget(m_w->start);
-    layout->addLayout(foot);
+    row->addWidget(m_w->start);
+    layout->addLayout(row);
+    return foot;
 }
 
 QWidget* StartPage::makeTrainees() {
     auto* column = new QWidget;
     auto* layout = new QVBoxLayout(column);
     layout->setContentsMargins(0, 0, 0, 0);
+    layout->setSpacing(qRound(m_theme.s(8)));
     layout->addWidget(new NumberedHead(m_theme, 1, tr("Trainee")));
     m_w->find = new QLineEdit;
     m_w->find->setPlaceholderText(tr("Find by name or key"));
     m_w->find->setAccessibleName(tr("Find a trainee by name or key"));
     m_w->find->setClearButtonEnabled(true);
+    layout->addSpacing(qRound(m_theme.s(4)));
     layout->addWidget(m_w->find);
     m_w->rows = new QStandardItemModel(this);
-    m_w->trainees = new QListView;
+    m_w->trainees = new TraineeList(m_theme);
     m_w->trainees->setModel(m_w->rows);
-    m_w->trainees->setItemDelegate(new TraineeDelegate(m_theme, m_w->trainees));
-    m_w->trainees->setEditTriggers(QAbstractItemView::NoEditTriggers);
-    m_w->trainees->setVerticalScrollMode(QAbstractItemView::ScrollPerPixel);
     m_w->trainees->setAccessibleName(tr("Trainees"));
-    m_w->trainees->setMinimumHeight(qRound(m_theme.s(220)));
     layout->addWidget(m_w->trainees, 1);
-    connect(m_w->find, &QLineEdit::textChanged, this, &StartPage::fill);
-    connect(m_w->trainees->selectionModel(), &QItemSelectionModel::currentChanged, this,
-            [this](const QModelIndex& now) {
-                if (!now.isValid()) return;
-                m_form->setTrainee(ss(now.data(TraineeDelegate::Key).toString()));
-                refresh();
-            });
-    connect(m_w->trainees, &QListView::activated, this, &StartPage::start);
+    connect(m_w->find, &QLineEdit::textChanged, this, &StartPage::fillTrainees);
+    connect(m_w->trainees->selectionModel(), &QItemSelectionModel::selectionChanged, this, [this] {
+        const QModelIndexList chosen = m_w->trainees->selectionModel()->selectedIndexes();
+        if (m_w->filling || chosen.isEmpty()) return;
+        m_form->setTrainee(ss(chosen.first().data(TraineeDelegate::Key).toString()));
+        refresh();
+    });
     return column;
 }
 
 QWidget* StartPage::makeBus() {
+    const auto px = [this](double v) { return qRound(m_theme.s(v)); };
     auto* column = new QWidget;
     auto* layout = new QVBoxLayout(column);
     layout->setContentsMargins(0, 0, 0, 0);
-    layout->setSpacing(qRound(m_theme.s(4)));
+    layout->setSpacing(px(4));
     layout->addWidget(new NumberedHead(m_theme, 2, tr("Bus and rubric")));
-    const auto field = [&](const QString& caption, QComboBox*& box) {
+    layout->addSpacing(px(4));
+    const auto field = [&](const QString& caption, ChoiceBox*& box) {
         auto* label = new Text(m_theme, 15, false, Ink::Muted, caption);
-        box = new QComboBox;
-        box->setAccessibleName(caption);
-        box->setMinimumContentsLength(10);
-        box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+        box = new ChoiceBox(m_theme, caption, 18);
         label->setBuddy(box);
         layout->addWidget(label);
         layout->addWidget(box);
     };
     field(tr("Bus"), m_w->bus);
-    layout->addWidget(new Text(m_theme, 15, false, Ink::Muted, tr("Equipment on this bus today")));
-    auto* area = new QScrollArea;
-    area->setWidgetResizable(true);
-    area->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
-    area->setAccessibleName(tr("Equipment on this bus today"));
-    area->setMinimumHeight(qRound(m_theme.s(96)));
-    area->setFocusPolicy(Qt::NoFocus);
-    m_w->equipment = new QWidget;
-    m_w->equipmentGrid = new QGridLayout(m_w->equipment);
-    m_w->equipmentGrid->setContentsMargins(qRound(m_theme.s(6)), qRound(m_theme.s(4)), qRound(m_theme.s(4)),
-                                           qRound(m_theme.s(4)));
-    m_w->equipmentGrid->setVerticalSpacing(qRound(m_theme.s(4)));
-    area->setWidget(m_w->equipment);
-    layout->addWidget(area, 1);
+    layout->addSpacing(px(4));
+    auto* caption = new QHBoxLayout;
+    caption->addWidget(new Text(m_theme, 15, false, Ink::Muted, tr("Equipment on this bus today")));
+    caption->addStretch();
+    m_w->equipmentCount = new Text(m_theme, 15, false, Ink::Muted);
+    caption->addWidget(m_w->equipmentCount);
+    layout->addLayout(caption);
+    m_w->equipment = new QScrollArea;
+    m_w->equipment->setWidgetResizable(true);
+    m_w->equipment->setFrameShape(QFrame::NoFrame);
+    m_w->equipment->setHorizontalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    m_w->equipment->setAccessibleName(tr("Equipment on this bus today"));
+    m_w->equipment->setFocusPolicy(Qt::NoFocus);
+    auto* grid = new QWidget;
+    m_w->equipmentGrid = new QGridLayout(grid);
+    m_w->equipmentGrid->setContentsMargins(0, 0, 0, 0);
+    m_w->equipmentGrid->setSpacing(0);
+    m_w->equipmentGrid->setAlignment(Qt::AlignTop);
+    m_w->equipment->setWidget(grid);
+    layout->addWidget(m_w->equipment, 1);
+    layout->addSpacing(px(4));
     field(tr("Rubric"), m_w->rubric);
-    m_w->rule = new Text(m_theme, 13);
-    m_w->limits = new Text(m_theme, 13, false, Ink::Muted);
-    layout->addWidget(m_w->rule);
-    layout->addWidget(m_w->limits);
-    field(tr("Scored by"), m_w->instructor);
+    m_w->rule = new Text(m_theme, 15);
+    m_w->limits = new Text(m_theme, 15, false, Ink::Muted);
+    for (Text* line : {m_w->rule, m_w->limits}) {
+        line->setElided();
+        layout->addWidget(line);
+    }
+    field(tr("Instructor"), m_w->instructor);
 
     connect(m_w->bus, &QComboBox::currentIndexChanged, this, [this](int row) {
         if (row < 0) return;
         m_form->setBus(ss(m_w->bus->itemData(row).toString()));
-        fillBus();
-        fillScope();
         refresh();
     });
     connect(m_w->rubric, &QComboBox::currentIndexChanged, this, [this](int row) {
         if (row < 0) return;
         const auto& rubric = m_form->data().rubrics[static_cast<std::size_t>(row)];
         m_form->setRubric(rubric->id, rubric->edition);
-        fillBus();
-        fillScope();
         refresh();
     });
     connect(m_w->instructor, &QComboBox::currentIndexChanged, this, [this](int row) {
@@ -213,21 +229,28 @@ QWidget* StartPage::makeBus() {
     return column;
 }
 
-QWidget* StartPage::makeScope() {
-    auto* column = new QWidget;
-    auto* layout = new QVBoxLayout(column);
-    layout->setContentsMargins(0, 0, 0, 0);
-    layout->addWidget(new NumberedHead(m_theme, 3, tr("What to score")));
-    m_w->scopes = new QVBoxLayout;
-    m_w->scopes->setSpacing(qRound(m_theme.s(4)));
-    layout->addLayout(m_w->scopes);
-    m_w->zones = new QGridLayout;
-    m_w->zones->setSpacing(qRound(m_theme.s(6)));
-    layout->addLayout(m_w->zones);
-    layout->addWidget(
-        new Text(m_theme, 13, false, Ink::Muted, tr("Front of the bus at the left, its right side on top")));
-    layout->addStretch();
-    return column;
+void StartPage::applyTheme() {
+    m_w->find->setFont(m_theme.font(15));
+    m_w->trainees->setMinimumHeight(qRound(m_theme.s(52 * 3 + 4)));
+    m_w->equipmentOf.reset();
+    fillEquipment();
+    arrange();
+    refresh();
+}
+
+void StartPage::arrange() {
+    const auto px = [this](double v) { return qRound(m_theme.s(v)); };
+    const bool narrow = width() < m_theme.s(kThreeColumns);
+    m_w->page->setContentsMargins(px(narrow ? 12 : 24), px(10), px(narrow ? 12 : 24), px(8));
+    m_w->columns->setDirection(narrow ? QBoxLayout::TopToBottom : QBoxLayout::LeftToRight);
+    m_w->head->setVisible(height() >= m_theme.s(kHead));
+    m_w->resume->setNarrow(narrow);
+    m_w->equipment->setMinimumHeight(px(36 * (narrow ? 4.5 : 2)));
+}
+
+void StartPage::resizeEvent(QResizeEvent* event) {
+    Page::resizeEvent(event);
+    arrange();
 }
 
 void StartPage::aboutToShow() {
@@ -241,259 +264,112 @@ void StartPage::aboutToShow() {
     };
     m_form->setData(std::move(*loaded),
                     {used("trainee"), used("instructor"), used("bus"), used("rubric"), used("scope")});
-    fillResume();
-    fill();
+    m_w->scope->reloadKeys();
+    m_w->resume->setAttempts(*m_form);
+    m_w->start->setProperty("primary", m_w->resume->isEmpty());  // one filled button a page
+    m_w->start->update();
+    m_w->find->clear();
+    fillTrainees();
     fillBus();
-    fillScope();
     refresh();
-    if (m_w->resumeButton != nullptr)
-        m_w->resumeButton->setFocus();
-    else
+    if (m_w->resume->isEmpty())
         m_w->trainees->setFocus();
+    else
+        m_w->resume->resumeButton()->setFocus();
 }
 
 void StartPage::chooseTrainee(const QString& key) {
     m_form->setTrainee(ss(key));
     m_w->find->clear();
-    fill();
+    fillTrainees();
     refresh();
 }
 
-void StartPage::fill() {
-    const QDate today = QDate::currentDate();
-    const QSignalBlocker blocker(m_w->trainees->selectionModel());
+void StartPage::fillTrainees() {
+    m_w->filling = true;
     m_w->rows->clear();
     int current = -1;
     for (const int row : m_form->findTrainees(m_w->find->text())) {
         const StartTrainee& entry = m_form->data().trainees[static_cast<std::size_t>(row)];
-        auto* item =
-            new QStandardItem(qs(entry.trainee.name.empty() ? entry.trainee.key : entry.trainee.name));
+        auto* item = new QStandardItem(StartForm::traineeName(entry.trainee));
+        const QString below = m_form->attemptsWords(entry);
+        const QString right = m_form->permitWords(entry.trainee);
         item->setData(qs(entry.trainee.key), TraineeDelegate::Key);
-        const QString below =
-            entry.attempts == 0
-                ? tr("none yet")
-                : tr("%n attempt(s), last %1", nullptr, entry.attempts).arg(longDate(entry.last));
         item->setData(below, TraineeDelegate::Below);
-        const QDate end = isoDate(entry.trainee.permitExpires);
-        const qint64 days = today.daysTo(end);
-        const QString right = !end.isValid() ? QString()
-                              : days < 0     ? tr("permit ended")
-                                             : tr("permit %n day(s)", nullptr, static_cast<int>(days));
         item->setData(right, TraineeDelegate::Right);
-        item->setData(end.isValid() && days < 30, TraineeDelegate::RightBold);
-        item->setData(item->text() + QStringLiteral(", ") + below +
-                          (right.isEmpty() ? QString() : QStringLiteral(", ") + right),
+        item->setData(m_form->permitPresses(entry.trainee), TraineeDelegate::RightBold);
+        item->setData(QStringList{item->text(), below, right}.join(QStringLiteral(", ")),
                       Qt::AccessibleTextRole);
         if (entry.trainee.key == m_form->trainee()) current = m_w->rows->rowCount();
         m_w->rows->appendRow(item);
     }
-    if (current < 0 && m_w->rows->rowCount() == 1) current = 0;
-    if (current >= 0) {
-        m_w->trainees->setCurrentIndex(m_w->rows->index(current, 0));
-        m_w->trainees->scrollTo(m_w->rows->index(current, 0));
-        m_form->setTrainee(ss(m_w->rows->index(current, 0).data(TraineeDelegate::Key).toString()));
-    }
-    refresh();
-}
-
-void StartPage::fillResume() {
-    clearLayout(m_w->resume);
-    m_w->resumeButton = nullptr;
-    for (const UnfinishedAttempt& attempt : m_form->data().unfinished) {
-        auto* card = new ResumeCard(m_theme);
-        auto* row = new QHBoxLayout(card);
-        row->setContentsMargins(qRound(m_theme.s(24)), qRound(m_theme.s(8)), qRound(m_theme.s(16)),
-                                qRound(m_theme.s(8)));
-        auto* words = new QVBoxLayout;
-        words->setSpacing(qRound(m_theme.s(2)));
-        words->addWidget(new Text(m_theme, 15, false, Ink::Muted,
-                                  attempt.crashed
-                                      ? tr("Not finished: the program stopped while the clock ran")
-                                      : tr("Not finished: the clock stood still")));
-        auto* what = new Text(m_theme, 20, true, Ink::Full,
-                              tr("%1 on %2, stopped %3 after %4 of %n step(s)", nullptr, attempt.steps)
-                                  .arg(attempt.traineeName, attempt.busTitle,
-                                       attempt.stopped.toString(QStringLiteral("d MMM HH:mm")))
-                                  .arg(attempt.scored));
-        what->setElided();
-        words->addWidget(what);
-        words->addWidget(new Text(m_theme, 15, false, Ink::Muted,
-                                  tr("Every scored step is kept. The time since then counts as a pause.")));
-        row->addLayout(words, 1);
-        const bool first = m_w->resumeButton == nullptr;
-        auto* resume = new KeyButton(m_theme, tr("Resume"), first ? tr("Enter") : QString(), first);
-        auto* finish = new KeyButton(m_theme, tr("Finish as it stands"));
-        auto* aside = new KeyButton(m_theme, tr("Set aside"));
-        for (KeyButton* button : {resume, finish, aside}) {
-            button->setMinimumHeight(qRound(m_theme.s(44)));
-            button->setAccessibleDescription(what->text());
-            row->addWidget(button);
-        }
-        if (first) m_w->resumeButton = resume;
-        connect(resume, &QPushButton::clicked, this, [this, id = attempt.id] { emit resumeRequested(id); });
-        connect(finish, &QPushButton::clicked, this, [this, id = attempt.id] { emit finishRequested(id); });
-        connect(aside, &QPushButton::clicked, this, [this, id = attempt.id] { emit setAsideRequested(id); });
-        m_w->resume->addWidget(card);
-        if (m_w->resume->count() == 2) break;  // older ones are in the trainee's list
-    }
+    m_w->filling = false;
+    m_w->trainees->setEmptyWords(m_form->data().trainees.empty()
+                                     ? tr("No trainee is in the file: add one, or import a list.")
+                                     : tr("No trainee has these words in name or key."));
+    if (m_w->rows->rowCount() == 1 && !m_w->find->text().isEmpty()) current = 0;  // found
+    QItemSelectionModel* selection = m_w->trainees->selectionModel();
+    // A view always has a current row, for assistive technology; only a selected one is chosen.
+    if (current >= 0)
+        selection->setCurrentIndex(m_w->rows->index(current, 0), QItemSelectionModel::ClearAndSelect);
+    else if (m_w->rows->rowCount() > 0)
+        selection->setCurrentIndex(m_w->rows->index(0, 0), QItemSelectionModel::NoUpdate);
+    m_w->trainees->doItemsLayout();
+    if (m_w->trainees->currentIndex().isValid()) m_w->trainees->scrollTo(m_w->trainees->currentIndex());
 }
 
 void StartPage::fillBus() {
     const QSignalBlocker blockBus(m_w->bus), blockRubric(m_w->rubric), blockInstructor(m_w->instructor);
     m_w->bus->clear();
-    for (const core::Bus& bus : m_form->data().buses) {
-        const QString key = qs(bus.key);
-        m_w->bus->addItem(bus.title.empty() || bus.title == bus.key ? tr("Bus %1").arg(key)
-                                                                    : tr("%1, %2").arg(key, qs(bus.title)),
-                          key);
-    }
-    m_w->bus->setCurrentIndex(m_w->bus->findData(qs(m_form->bus())));
+    for (const core::Bus& bus : m_form->data().buses)
+        m_w->bus->addItem(StartForm::busWords(bus), qs(bus.key));
     m_w->rubric->clear();
-    for (const auto& rubric : m_form->data().rubrics) {
+    for (const auto& rubric : m_form->data().rubrics)
         m_w->rubric->addItem(tr("%1, edition %2").arg(qs(rubric->title)).arg(rubric->edition));
-        if (rubric == m_form->rubric()) m_w->rubric->setCurrentIndex(m_w->rubric->count() - 1);
-    }
     m_w->instructor->clear();
     for (const core::Instructor& instructor : m_form->data().instructors)
-        m_w->instructor->addItem(qs(instructor.name.empty() ? instructor.key : instructor.name),
-                                 qs(instructor.key));
-    m_w->instructor->setCurrentIndex(m_w->instructor->findData(qs(m_form->instructor())));
-
-    clearLayout(m_w->equipmentGrid);
-    const auto rubric = m_form->rubric();
-    int at = 0;
-    if (rubric)
-        for (const auto& [tag, title] : rubric->equipment) {
-            auto* box = new QCheckBox;
-            const QString words = qs(title);
-            box->setFont(m_theme.font(15));
-            box->setText(QFontMetricsF(box->font()).elidedText(words, Qt::ElideRight, m_theme.s(160)));
-            box->setToolTip(words);
-            box->setAccessibleName(words);
-            box->setChecked(m_form->hasEquipment(tag));
-            connect(box, &QCheckBox::toggled, this, [this, tag = tag](bool on) {
-                m_form->setEquipment(tag, on);
-                fillScope();
-                refresh();
-            });
-            m_w->equipmentGrid->addWidget(box, at / 2, at % 2);
-            ++at;
-        }
+        m_w->instructor->addItem(m_form->instructorWords(instructor), qs(instructor.key));
 }
 
-void StartPage::fillScope() {
-    clearLayout(m_w->scopes);
-    clearLayout(m_w->zones);
-    m_w->boxes.clear();
-    delete m_w->scopeGroup;
-    m_w->scopeGroup = new QButtonGroup(this);
-    m_w->zonesRadio = nullptr;
-    const auto rubric = m_form->rubric();
-    if (!rubric) return;
-    const auto radio = [&](const QString& words, const QString& right, bool checked,
-                           const std::function<void()>& chosen) {
-        auto* row = new QHBoxLayout;
-        auto* button = new QRadioButton(words);
-        button->setFont(m_theme.font(18, checked));
-        button->setChecked(checked);
-        button->setAccessibleName(words + QStringLiteral(", ") + right);
-        m_w->scopeGroup->addButton(button);
-        connect(button, &QRadioButton::clicked, this, [this, chosen] {
-            chosen();
-            // Not at once: the button that was pressed goes away with the old rows.
-            QMetaObject::invokeMethod(
-                this,
-                [this] {
-                    fillScope();
+void StartPage::fillEquipment() {
+    if (m_w->equipmentOf != m_form->rubric()) {
+        m_w->equipmentOf = m_form->rubric();
+        clearLayout(m_w->equipmentGrid);
+        m_w->ticks.clear();
+        if (m_w->equipmentOf)
+            for (const auto& [tag, title] : m_w->equipmentOf->equipment) {
+                auto* box = new TickBox(m_theme, qs(title));
+                connect(box, &TickBox::clicked, this, [this, tag = tag](bool on) {
+                    m_form->setEquipment(tag, on);
                     refresh();
-                },
-                Qt::QueuedConnection);
-        });
-        row->addWidget(button, 1);
-        row->addWidget(new Text(m_theme, 13, false, Ink::Muted, right));
-        m_w->scopes->addLayout(row);
-        return button;
-    };
-    std::vector<std::string> all;
-    for (const core::Zone& zone : rubric->zones) all.push_back(zone.id);
-    const auto steps = [this](const std::vector<std::string>& zones) {
-        return tr("%n step(s)", nullptr, m_form->stepsIn(zones));
-    };
-    radio(tr("Whole inspection"), steps(all), m_form->scope() == StartForm::Scope::Whole,
-          [this] { m_form->setWhole(); });
-    std::vector<const core::Section*> sections;
-    for (const core::Section& section : rubric->sections)
-        if (section.zones.size() != all.size()) sections.push_back(&section);  // else it is the whole again
-    if (sections.size() <= kSectionRows) {
-        for (const core::Section* section : sections)
-            radio(qs(section->title), tr("section, %1").arg(steps(section->zones)),
-                  m_form->scope() == StartForm::Scope::Section && m_form->section() == section->id,
-                  [this, id = section->id] { m_form->setSection(id); });
-    } else {
-        const bool chosen = m_form->scope() == StartForm::Scope::Section;
-        radio(tr("A section a test may draw"), chosen ? steps(m_form->zones()) : QString(), chosen,
-              [this, id = sections.front()->id] { m_form->setSection(id); });
-        addSectionChoice(sections);
+                });
+                const int at = static_cast<int>(m_w->ticks.size());
+                m_w->equipmentGrid->addWidget(box, at / 2, at % 2);
+                m_w->ticks.push_back(box);
+                box->show();
+            }
+        // Known here; layouts would find it out one pass late, and the rows would be seen squeezed.
+        const int rows = (static_cast<int>(m_w->ticks.size()) + 1) / 2;
+        m_w->equipment->widget()->setMinimumHeight(rows * qRound(m_theme.s(36)));
     }
-    m_w->zonesRadio =
-        radio(tr("Zones I pick"), steps(m_form->zones()), m_form->scope() == StartForm::Scope::Zones,
-              [this] { m_form->setAllZones(false); });
-
-    KeyMap keys;
-    keys.load(m_settings.store());
-    const std::vector<forms::PlanCell> cells = forms::planCells(*rubric);
-    for (std::size_t i = 0; i < rubric->zones.size(); ++i) {
-        const std::string id = rubric->zones[i].id;
-        const int key = cells[i].row * forms::kPlanColumns + cells[i].column;
-        auto* box = new ZoneBox(m_theme, key < KeyMap::kZoneKeys ? keys.zoneCaption(key) : QString(),
-                                qs(rubric->zones[i].title));
-        box->setChecked(m_form->hasZone(id));
-        connect(box, &ZoneBox::clicked, this, [this, id](bool on) {
-            m_form->setZone(id, on);
-            const QSignalBlocker blocker(m_w->scopeGroup);
-            if (m_w->zonesRadio != nullptr) m_w->zonesRadio->setChecked(true);
-            refresh();
-        });
-        m_w->zones->addWidget(box, cells[i].row, cells[i].column);
-        m_w->boxes.push_back(box);
-    }
-}
-
-void StartPage::addSectionChoice(const std::vector<const core::Section*>& sections) {
-    auto* box = new QComboBox;
-    box->setAccessibleName(tr("Section"));
-    box->setMinimumContentsLength(10);
-    box->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
-    for (const core::Section* section : sections) {
-        box->addItem(tr("%1, %n step(s)", nullptr, m_form->stepsIn(section->zones)).arg(qs(section->title)),
-                     qs(section->id));
-        if (m_form->section() == section->id) box->setCurrentIndex(box->count() - 1);
-    }
-    connect(box, &QComboBox::activated, this, [this, box] {
-        m_form->setSection(ss(box->currentData().toString()));
-        QMetaObject::invokeMethod(
-            this,
-            [this] {
-                fillScope();
-                refresh();
-            },
-            Qt::QueuedConnection);
-    });
-    m_w->scopes->addWidget(box);
+    for (std::size_t i = 0; i < m_w->ticks.size(); ++i)
+        m_w->ticks[i]->setChecked(m_form->hasEquipment(m_w->equipmentOf->equipment[i].first));
+    m_w->equipmentCount->setText(m_form->equipmentWords());
 }
 
 void StartPage::refresh() {
-    if (const auto rubric = m_form->rubric()) {
-        QStringList rule{tr("pass at %1 %").arg(numberText(rubric->pass.percent)),
-                         tr("%n must pass", nullptr, m_form->mustPassIn(m_form->zones()))};
-        if (rubric->pass.minutes) rule << tr("%n minute(s)", nullptr, qRound(*rubric->pass.minutes));
-        m_w->rule->setText(rule.join(QStringLiteral(", ")));
-        const int own = m_form->ownLimits();
-        m_w->limits->setText(own == 0 ? tr("limits of the rubric")
-                                      : tr("the bus's own figures replace %n limit(s)", nullptr, own));
-        for (std::size_t i = 0; i < m_w->boxes.size() && i < rubric->zones.size(); ++i)
-            m_w->boxes[i]->setChecked(m_form->hasZone(rubric->zones[i].id));
+    {
+        const QSignalBlocker blockBus(m_w->bus), blockRubric(m_w->rubric), blockInstructor(m_w->instructor);
+        m_w->bus->setCurrentIndex(m_w->bus->findData(qs(m_form->bus())));
+        m_w->instructor->setCurrentIndex(m_w->instructor->findData(qs(m_form->instructor())));
+        const auto& rubrics = m_form->data().rubrics;
+        const auto found = std::find(rubrics.begin(), rubrics.end(), m_form->rubric());
+        m_w->rubric->setCurrentIndex(found == rubrics.end() ? -1 : static_cast<int>(found - rubrics.begin()));
     }
+    fillEquipment();
+    m_w->scope->refresh();
+    m_w->rule->setText(m_form->ruleWords());
+    m_w->limits->setText(m_form->limitWords());
     m_w->sentence->setText(m_form->sentence());
     m_w->start->setEnabled(m_form->ready());
 }
@@ -515,12 +391,32 @@ void StartPage::start() {
     emit startRequested(m_form->header(nowIso()));
 }
 
+void StartPage::takeEnter() {
+    QWidget* focus = QApplication::focusWidget();
+    if (focus == m_w->find && !m_w->find->text().isEmpty()) {
+        if (m_w->rows->rowCount() > 0) {
+            if (m_w->trainees->selectionModel()->selectedIndexes().isEmpty())
+                m_w->trainees->setCurrentIndex(m_w->rows->index(0, 0));
+            m_w->trainees->setFocus();
+        }
+        return;
+    }
+    // The button that shows the focus acts, before the one that Enter stands for.
+    if (auto* button = qobject_cast<QPushButton*>(focus); button != nullptr && isAncestorOf(button))
+        button->click();
+    else if (!m_w->resume->isEmpty())
+        m_w->resume->resumeButton()->click();
+}
+
 void StartPage::keyPressEvent(QKeyEvent* event) {
     const bool enter = event->key() == Qt::Key_Return || event->key() == Qt::Key_Enter;
-    if (enter && (event->modifiers() & Qt::ControlModifier) != 0) {
-        start();
-    } else if (enter && m_w->resumeButton != nullptr) {
-        m_w->resumeButton->click();
+    const Qt::KeyboardModifiers modifiers = event->modifiers() & ~Qt::KeypadModifier;
+    if (enter && modifiers == Qt::ControlModifier) {
+        if (!event->isAutoRepeat()) start();
+    } else if (enter && modifiers == Qt::NoModifier) {
+        if (!event->isAutoRepeat()) takeEnter();
+    } else if (event->key() == Qt::Key_Escape && m_w->find->hasFocus() && !m_w->find->text().isEmpty()) {
+        m_w->find->clear();
     } else if (event->key() == Qt::Key_Escape) {
         emit cancelled();
     } else {

@@ -40,18 +40,20 @@ signals:
 
 protected:
     void keyPressEvent(QKeyEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
 
 private:
     void build();
     QWidget* makeTrainees();
     QWidget* makeBus();
-    QWidget* makeScope();
-    void fill();
-    void fillResume();
+    QWidget* makeFoot();
+    void applyTheme();
+    void arrange();
+    void fillTrainees();
     void fillBus();
-    void fillScope();
-    void addSectionChoice(const std::vector<const core::Section*>& sections);
+    void fillEquipment();
     void refresh();
+    void takeEnter();
     void start();
 
     Theme& m_theme;

@@ -106,11 +106,24 @@ void KeyButton::standFor(QAction* action) {
     setStatusTip(action->statusTip());
 }
 
+void KeyButton::setLarge(bool bold) {
+    m_large = true;
+    m_bold = bold;
+    updateGeometry();
+    update();
+}
+
+QFont KeyButton::verbFont() const {
+    return m_theme.font(m_large ? 18 : 15, m_bold);
+}
+QFont KeyButton::keyFont() const {
+    return m_large ? m_theme.mono(15) : m_theme.font(13);
+}
+
 QSize KeyButton::sizeHint() const {
-    const double verb = QFontMetricsF(m_theme.font(15)).horizontalAdvance(text());
-    const double key =
-        m_key.isEmpty() ? 0 : QFontMetricsF(m_theme.font(13)).horizontalAdvance(m_key) + m_theme.s(8);
-    return {qCeil(verb + key + m_theme.s(26)), qCeil(m_theme.s(30))};
+    const double verb = QFontMetricsF(verbFont()).horizontalAdvance(text());
+    const double key = m_key.isEmpty() ? 0 : QFontMetricsF(keyFont()).horizontalAdvance(m_key) + m_theme.s(8);
+    return {qCeil(verb + key + m_theme.s(m_large ? 36 : 26)), qCeil(m_theme.s(m_large ? 48 : 30))};
 }
 
 void KeyButton::paintEvent(QPaintEvent* event) {
@@ -137,10 +150,11 @@ void KeyButton::paintEvent(QPaintEvent* event) {
     if (!isEnabled()) pen.setDashPattern({4, 4});
     painter.setPen(pen);
     painter.setBrush(filled ? roles.ink : isDown() || underMouse() ? roles.panel : roles.ground);
-    if (!hasFocus() || filled)
+    // A primary that is no fill keeps its own outline inside the ring, else the ring would look the same.
+    if (!hasFocus() || primary)
         painter.drawRoundedRect(box.adjusted(line / 2, line / 2, -line / 2, -line / 2), 4, 4);
-    const QFont verbFont = m_theme.font(15);
-    const QFont keyFont = m_theme.font(13);
+    const QFont verbFont = this->verbFont();
+    const QFont keyFont = this->keyFont();
     const double verb = QFontMetricsF(verbFont).horizontalAdvance(text());
     const double gap = m_key.isEmpty() ? 0 : m_theme.s(8);
     const double key = m_key.isEmpty() ? 0 : QFontMetricsF(keyFont).horizontalAdvance(m_key);

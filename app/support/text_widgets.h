@@ -70,6 +70,8 @@ public:
               QWidget* parent = nullptr);
     /// Triggers the action and follows whether it is enabled; the verb stays.
     void standFor(QAction* action);
+    /// For the few buttons that a page ends in: 48 high, larger type.
+    void setLarge(bool bold = false);
     [[nodiscard]] QSize sizeHint() const override;
     [[nodiscard]] QSize minimumSizeHint() const override { return sizeHint(); }
 
@@ -77,8 +79,13 @@ protected:
     void paintEvent(QPaintEvent* event) override;
 
 private:
+    [[nodiscard]] QFont verbFont() const;
+    [[nodiscard]] QFont keyFont() const;
+
     const Theme& m_theme;
     QString m_key;
+    bool m_large = false;
+    bool m_bold = false;
 };
 
 /// What a page shows when it has nothing yet: one sentence and one button; a quieter way may follow as a

@@ -1,208 +1,414 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
+// The start form as it is used: keys, focus, the card of an unfinished attempt, and what fits where.
 
 #include "app/start/start_page.h"
 #include "app/settings/settings.h"
+#include "app/start/resume_card.h"
+#include "app/start/start_widgets.h"
+#include "app/support/display.h"
 #include "app/support/text_widgets.h"
 #include "app/support/theme.h"
-
-#include "../../support/sample_attempt.h"
+#include "start_support.h"
 
 #include <gtest/gtest.h>
 
 #include <QAccessible>
+#include <QApplication>
 #include <QLineEdit>
-#include <QListView>
+#include <QRadioButton>
+#include <QScrollArea>
+#include <QScrollBar>
 #include <QSignalSpy>
 #include <QTemporaryDir>
 #include <QTest>
 
-namespace markerlamp::app {
+#include <set>
+
+namespace markerlamp::testing {
 namespace {
 
-StartData sampleData(bool unfinished) {
-    StartData data;
-    for (const auto& [key, name] :
-         {std::pair{"t-1", "Ada Example"}, std::pair{"t-2", "Bo Example"}, std::pair{"t-3", "Cy Sample"}}) {
-        StartTrainee entry;
-        entry.trainee.key = key;
-        entry.trainee.name = name;
-        data.trainees.push_back(entry);
-    }
-    data.instructors = {{"i-1", "Ivy Instructor", false}, {"i-2", "Ian Instructor", false}};
-    core::Bus air;
-    air.key = "14";
-    air.equipment = {"air-brakes", "front-engine", "a-tag-of-another-rubric"};
-    air.limits["low-warning"] = {55.0, std::nullopt};
-    air.limits["a-limit-of-another-rubric"] = {1.0, std::nullopt};
-    core::Bus rear;
-    rear.key = "7";
-    rear.equipment = {"air-brakes", "rear-engine"};
-    data.buses = {air, rear};
-    data.rubrics = {std::make_shared<core::Rubric>(testing::builtInRubric("air-brake-school-bus")),
-                    std::make_shared<core::Rubric>(testing::builtInRubric("hydraulic-brake-school-bus"))};
-    if (unfinished) {
-        UnfinishedAttempt attempt;
-        attempt.id = QStringLiteral("open-1");
-        attempt.traineeName = QStringLiteral("Ada Example");
-        attempt.busTitle = QStringLiteral("Bus 14");
-        attempt.stopped = QDateTime(QDate(2026, 3, 2), QTime(6, 12));
-        attempt.scored = 48;
-        attempt.steps = 118;
-        attempt.crashed = true;
-        data.unfinished.push_back(attempt);
-    }
-    return data;
-}
+using app::KeyButton;
+using app::StartForm;
+using app::StartPage;
 
 class StartPageTest : public ::testing::Test {
 protected:
     StartPageTest() : m_settings(m_dir.filePath(QStringLiteral("settings.ini"))) {}
 
-    StartPage& page(bool unfinished = false) {
-        m_page = std::make_unique<StartPage>(
-            m_theme, m_settings, [unfinished] { return core::Result<StartData>(sampleData(unfinished)); });
-        m_page->resize(1366, 720);
+    StartPage& page(std::vector<app::UnfinishedAttempt> open = {}, QSize size = {1366, 720}) {
+        app::StartData data = startData();
+        data.unfinished = std::move(open);
+        m_page = std::make_unique<StartPage>(m_theme, m_settings,
+                                             [data] { return core::Result<app::StartData>(data); });
+        m_page->form().setToday(kToday);
         m_page->setStyleSheet(m_theme.styleSheet());
+        m_page->resize(size);
         m_page->show();
+        QApplication::setActiveWindow(m_page.get());
         m_page->aboutToShow();
-        QTest::qWait(10);
+        QTest::qWait(20);
         return *m_page;
+    }
+    StartPage& pageWithOne() { return page({unfinished(QStringLiteral("open-1"), QStringLiteral("Ada"))}); }
+
+    template <class Widget>
+    Widget* one() {
+        return m_page->findChild<Widget*>();
+    }
+    KeyButton* button(const QString& words) {
+        for (KeyButton* candidate : m_page->findChildren<KeyButton*>())
+            if (candidate->text() == words) return candidate;
+        return nullptr;
+    }
+    app::ZoneBox* zone(const QString& title) {
+        for (auto* box : m_page->findChildren<app::ZoneBox*>())
+            if (box->text() == title) return box;
+        return nullptr;
+    }
+    QRadioButton* radio(const QString& words) {
+        for (auto* candidate : m_page->findChildren<QRadioButton*>())
+            if (candidate->text() == words) return candidate;
+        return nullptr;
+    }
+    void key(Qt::Key code, Qt::KeyboardModifiers modifiers = {}) {
+        ASSERT_NE(QApplication::focusWidget(), nullptr);
+        QTest::keyClick(QApplication::focusWidget(), code, modifiers);
     }
 
     QTemporaryDir m_dir;
-    Theme m_theme;
-    Settings m_settings;
+    app::Theme m_theme;
+    app::Settings m_settings;
     std::unique_ptr<StartPage> m_page;
 };
 
-TEST(StartForm, TakesEquipmentAndLimitsFromTheBusThatTheRubricKnows) {
-    StartForm form;
-    form.setData(sampleData(false), {});
-    form.setTrainee("t-2");
-    const core::AttemptHeader header = form.header("2026-03-02T06:10:00-05:00");
-    EXPECT_EQ(header.equipment, (std::vector<std::string>{"air-brakes", "front-engine"}));
-    EXPECT_EQ(header.limits.size(), form.ownLimits() == 1 ? 1u : 0u);
-    EXPECT_EQ(header.zones.size(), form.rubric()->zones.size());
-    EXPECT_EQ(header.trainee, "t-2");
-    EXPECT_EQ(header.instructor, "i-1");
-    EXPECT_FALSE(header.id.empty());
-    EXPECT_NE(header.id, form.header("2026-03-02T06:10:00-05:00").id) << "every attempt has an id of its own";
-    form.setBus("7");
-    EXPECT_TRUE(form.hasEquipment("rear-engine"));
-    EXPECT_FALSE(form.hasEquipment("front-engine"));
-}
-
-TEST(StartForm, CountsStepsOfTheChoiceOnThisBus) {
-    StartForm form;
-    form.setData(sampleData(false), {});
-    const auto rubric = form.rubric();
-    int expected = 0, mustPass = 0;
-    const core::Zone& zone = *rubric->zone("air-brakes");
-    for (const core::Step& step : zone.steps)
-        if (core::appliesTo(step, {"air-brakes", "front-engine"})) {
-            ++expected;
-            mustPass += step.mustPass ? 1 : 0;
-        }
-    form.setAllZones(false);
-    form.setZone("air-brakes", true);
-    EXPECT_EQ(form.stepsIn(form.zones()), expected);
-    EXPECT_EQ(form.mustPassIn(form.zones()), mustPass);
-    EXPECT_GT(mustPass, 0);
-    form.setEquipment("air-brakes", false);
-    EXPECT_LT(form.stepsIn(form.zones()), expected);
-}
-
-TEST(StartForm, SaysWhatIsMissing) {
-    StartForm form;
-    form.setData({}, {});
-    EXPECT_FALSE(form.ready());
-    form.setData(sampleData(false), {});
-    EXPECT_TRUE(form.missing().contains(QStringLiteral("trainee")));
-    form.setTrainee("t-1");
-    EXPECT_TRUE(form.ready()) << form.missing().toStdString();
-    form.setAllZones(false);
-    EXPECT_TRUE(form.missing().contains(QStringLiteral("zone")));
-}
-
-TEST(StartForm, OffersWhatWasUsedLast) {
-    StartForm form;
-    form.setData(sampleData(false), {"t-3", "i-2", "7", "hydraulic-brake-school-bus", "whole"});
-    EXPECT_EQ(form.trainee(), "t-3");
-    EXPECT_EQ(form.instructor(), "i-2");
-    EXPECT_EQ(form.bus(), "7");
-    EXPECT_EQ(form.rubric()->id, "hydraulic-brake-school-bus");
-    form.setAllZones(false);
-    form.setZone(form.rubric()->zones[1].id, true);
-    form.setZone(form.rubric()->zones[0].id, true);
-    StartForm again;
-    again.setData(sampleData(false), form.lastUsed());
-    EXPECT_EQ(again.zones(), form.zones());
-    StartForm gone;
-    gone.setData(sampleData(false), {"left", "left", "left", "left", "section:left"});
-    EXPECT_TRUE(gone.trainee().empty());
-    EXPECT_EQ(gone.scope(), StartForm::Scope::Whole);
-}
-
 TEST_F(StartPageTest, FindsATraineeByPartsOfTheName) {
     StartPage& start = page();
-    auto* find = start.findChild<QLineEdit*>();
-    auto* list = start.findChild<QListView*>();
+    auto* find = one<QLineEdit>();
+    auto* list = one<app::TraineeList>();
     ASSERT_EQ(list->model()->rowCount(), 3);
+    find->setFocus();
     QTest::keyClicks(find, QStringLiteral("ex bo"));
     ASSERT_EQ(list->model()->rowCount(), 1);
     EXPECT_EQ(start.form().trainee(), "t-2") << "the only one left is chosen";
+    key(Qt::Key_Escape);
+    EXPECT_EQ(list->model()->rowCount(), 3) << "Esc empties the field first";
+    EXPECT_EQ(start.form().trainee(), "t-2");
 }
 
-// Design figure: two actions to be scoring, with what was used last.
+TEST_F(StartPageTest, EnterInTheFindFieldTakesTheFirstMatchAndResumesNothing) {
+    StartPage& start = pageWithOne();
+    QSignalSpy resumed(&start, &StartPage::resumeRequested), started(&start, &StartPage::startRequested);
+    one<QLineEdit>()->setFocus();
+    QTest::keyClicks(one<QLineEdit>(), QStringLiteral("ex"));
+    key(Qt::Key_Return);
+    EXPECT_EQ(start.form().trainee(), "t-1");
+    EXPECT_TRUE(one<app::TraineeList>()->hasFocus());
+    EXPECT_TRUE(resumed.isEmpty());
+    EXPECT_TRUE(started.isEmpty());
+}
+
+// ux figure: with what was used last, two actions lead to scoring: the key that opens the page, and this one.
 TEST_F(StartPageTest, StartsWithOneKeyWhenEverythingWasUsedBefore) {
     {
         StartPage& first = page();
         first.chooseTrainee(QStringLiteral("t-2"));
+        first.form().setAllZones(false);
+        first.form().setZone("air-brakes", true);
         QSignalSpy spy(&first, &StartPage::startRequested);
-        QTest::keyClick(&first, Qt::Key_Return, Qt::ControlModifier);
+        key(Qt::Key_Return, Qt::ControlModifier);
         ASSERT_EQ(spy.count(), 1);
     }
     StartPage& second = page();
     QSignalSpy spy(&second, &StartPage::startRequested);
-    QTest::keyClick(&second, Qt::Key_Return, Qt::ControlModifier);
+    key(Qt::Key_Return, Qt::ControlModifier);
     ASSERT_EQ(spy.count(), 1);
-    EXPECT_EQ(spy.first().first().value<core::AttemptHeader>().trainee, "t-2");
+    const auto header = spy.first().first().value<core::AttemptHeader>();
+    EXPECT_EQ(header.trainee, "t-2");
+    EXPECT_EQ(header.instructor, "i-1");
+    EXPECT_EQ(header.bus, "14");
+    EXPECT_EQ(header.zones, (std::vector<std::string>{"air-brakes"}));
+}
+
+TEST_F(StartPageTest, CtrlEnterStartsOnceWhereverTheFocusIs) {
+    for (const bool open : {false, true}) {
+        StartPage& start = open ? pageWithOne() : page();
+        start.chooseTrainee(QStringLiteral("t-2"));
+        QSignalSpy started(&start, &StartPage::startRequested), resumed(&start, &StartPage::resumeRequested);
+        int tried = 0;
+        for (QWidget* widget : start.findChildren<QWidget*>()) {
+            if (!widget->isVisibleTo(&start) || widget->focusPolicy() == Qt::NoFocus) continue;
+            widget->setFocus();
+            if (QApplication::focusWidget() != widget) continue;
+            started.clear();
+            QTest::keyClick(widget, Qt::Key_Return, Qt::ControlModifier);
+            EXPECT_EQ(started.count(), 1) << widget->metaObject()->className();
+            ++tried;
+        }
+        EXPECT_TRUE(resumed.isEmpty());
+        EXPECT_GT(tried, 30);
+    }
 }
 
 TEST_F(StartPageTest, EnterResumesAnUnfinishedAttempt) {
-    StartPage& start = page(true);
-    QSignalSpy resumed(&start, &StartPage::resumeRequested);
-    QTest::keyClick(start.focusWidget() != nullptr ? start.focusWidget() : &start, Qt::Key_Return);
-    if (resumed.isEmpty()) QTest::keyClick(&start, Qt::Key_Return);
+    StartPage& start = pageWithOne();
+    EXPECT_TRUE(button(QStringLiteral("Resume"))->hasFocus());
+    QSignalSpy resumed(&start, &StartPage::resumeRequested), started(&start, &StartPage::startRequested);
+    key(Qt::Key_Return);
     ASSERT_EQ(resumed.count(), 1);
     EXPECT_EQ(resumed.first().first().toString(), QStringLiteral("open-1"));
-    QSignalSpy aside(&start, &StartPage::setAsideRequested);
-    for (QPushButton* button : start.findChildren<QPushButton*>())
-        if (button->text() == QStringLiteral("Set aside")) button->click();
-    EXPECT_EQ(aside.count(), 1);
+    one<app::TraineeList>()->setFocus();
+    key(Qt::Key_Return);
+    EXPECT_EQ(resumed.count(), 2) << "from the list as well";
+    EXPECT_TRUE(started.isEmpty());
 }
 
-TEST_F(StartPageTest, EveryControlHasANameAndNothingIsClipped) {
-    StartPage& start = page(true);
-    int controls = 0;
+TEST_F(StartPageTest, EnterOnAButtonWithTheFocusPressesThatButton) {
+    StartPage& start = pageWithOne();
+    QSignalSpy resumed(&start, &StartPage::resumeRequested), aside(&start, &StartPage::setAsideRequested),
+        finish(&start, &StartPage::finishRequested), cancelled(&start, &StartPage::cancelled);
+    button(QStringLiteral("Set aside"))->setFocus();
+    key(Qt::Key_Return);
+    EXPECT_EQ(aside.count(), 1);
+    button(QStringLiteral("Finish as it stands"))->setFocus();
+    key(Qt::Key_Return);
+    EXPECT_EQ(finish.count(), 1);
+    button(QStringLiteral("Cancel"))->setFocus();
+    key(Qt::Key_Return);
+    EXPECT_EQ(cancelled.count(), 1);
+    EXPECT_TRUE(resumed.isEmpty());
+    one<app::TraineeList>()->setFocus();
+    key(Qt::Key_Escape);
+    EXPECT_EQ(cancelled.count(), 2);
+}
+
+TEST_F(StartPageTest, OnlyOneButtonIsFilled) {
+    const auto filled = [this] {
+        QStringList list;
+        for (KeyButton* candidate : m_page->findChildren<KeyButton*>())
+            if (candidate->isVisible() && candidate->property("primary").toBool()) list << candidate->text();
+        return list;
+    };
+    page();
+    EXPECT_EQ(filled(), QStringList{QStringLiteral("Start")});
+    pageWithOne();
+    EXPECT_EQ(filled(), QStringList{QStringLiteral("Resume")});
+}
+
+TEST_F(StartPageTest, SeveralUnfinishedAttemptsTakeTurnsOnOneCard) {
+    StartPage& start = page({unfinished(QStringLiteral("a"), QStringLiteral("Ada")),
+                             unfinished(QStringLiteral("b"), QStringLiteral("Bo"), false)});
+    auto* card = one<app::ResumeCard>();
+    QPushButton* next = nullptr;
+    for (QPushButton* candidate : card->findChildren<QPushButton*>())
+        if (candidate->text().contains(QStringLiteral("next"))) next = candidate;
+    ASSERT_NE(next, nullptr);
+    EXPECT_TRUE(next->isVisible());
+    next->click();
+    QSignalSpy resumed(&start, &StartPage::resumeRequested);
+    button(QStringLiteral("Resume"))->click();
+    ASSERT_EQ(resumed.count(), 1);
+    EXPECT_EQ(resumed.first().first().toString(), QStringLiteral("b"));
+    next->click();
+    button(QStringLiteral("Resume"))->click();
+    EXPECT_EQ(resumed.last().first().toString(), QStringLiteral("a")) << "round and round";
+}
+
+TEST_F(StartPageTest, ChoosingKeepsTheFocus) {
+    StartPage& start = page();
+    QRadioButton* zones = radio(QStringLiteral("Zones I pick"));
+    zones->setFocus();
+    key(Qt::Key_Space);
+    EXPECT_EQ(start.form().scope(), StartForm::Scope::Zones);
+    QTest::qWait(10);
+    EXPECT_TRUE(zones->hasFocus());
+    button(QStringLiteral("All"))->click();
+    app::ZoneBox* engine = zone(QStringLiteral("Engine"));
+    engine->setFocus();
+    key(Qt::Key_Space);
+    EXPECT_FALSE(start.form().hasZone("engine"));
+    EXPECT_TRUE(engine->hasFocus());
+    app::TickBox* tick = nullptr;
+    for (auto* box : start.findChildren<app::TickBox*>())
+        if (box->text() == QStringLiteral("Wheelchair lift")) tick = box;
+    ASSERT_NE(tick, nullptr);
+    const int before = start.form().stepsIn(zoneIds(*start.form().rubric()));
+    tick->setFocus();
+    key(Qt::Key_Space);
+    QTest::qWait(10);
+    EXPECT_TRUE(tick->hasFocus());
+    EXPECT_GT(start.form().stepsIn(zoneIds(*start.form().rubric())), before);
+    button(QStringLiteral("None"))->click();
+    EXPECT_TRUE(start.form().zones().empty());
+    EXPECT_FALSE(button(QStringLiteral("Start"))->isEnabled());
+}
+
+TEST_F(StartPageTest, ZoneKeysOfThePlanTickBoxesOnlyInTheirColumn) {
+    StartPage& start = page();
+    app::ZoneBox* engine = zone(QStringLiteral("Engine"));
+    engine->setFocus();
+    key(Qt::Key_A);  // the middle row's first cell
+    EXPECT_FALSE(start.form().hasZone("engine"));
+    key(Qt::Key_A);
+    EXPECT_TRUE(start.form().hasZone("engine"));
+    one<QLineEdit>()->setFocus();
+    key(Qt::Key_A);
+    EXPECT_EQ(one<QLineEdit>()->text(), QStringLiteral("a"));
+    EXPECT_TRUE(start.form().hasZone("engine")) << "no letter acts in a text field";
+}
+
+TEST_F(StartPageTest, ComingBackKeepsTheChoice) {
+    StartPage& start = page();
+    start.chooseTrainee(QStringLiteral("t-3"));
+    zone(QStringLiteral("Engine"))->click();
+    start.aboutToShow();
+    EXPECT_EQ(start.form().trainee(), "t-3");
+    EXPECT_FALSE(start.form().hasZone("engine"));
+    EXPECT_FALSE(zone(QStringLiteral("Engine"))->isChecked());
+}
+
+TEST_F(StartPageTest, BringsTheChosenTraineeIntoSight) {
+    app::StartData data = startData();
+    for (int i = 0; i < 200; ++i)
+        data.trainees.push_back(startTrainee("n-" + std::to_string(i), "Number " + std::to_string(i)));
+    StartPage start(m_theme, m_settings, [data] { return core::Result<app::StartData>(data); });
+    start.resize(1366, 720);
+    start.show();
+    start.chooseTrainee(QStringLiteral("n-150"));
+    start.aboutToShow();
+    QTest::qWait(20);
+    auto* list = start.findChild<app::TraineeList*>();
+    const QModelIndexList chosen = list->selectionModel()->selectedIndexes();
+    ASSERT_EQ(chosen.size(), 1);
+    EXPECT_TRUE(list->viewport()->rect().contains(list->visualRect(chosen.first())));
+}
+
+TEST_F(StartPageTest, SaysWhyItCannotStart) {
+    StartPage& start = page();
+    QSignalSpy said(&start, &StartPage::said), started(&start, &StartPage::startRequested);
+    key(Qt::Key_Return, Qt::ControlModifier);
+    EXPECT_TRUE(started.isEmpty());
+    ASSERT_EQ(said.count(), 1);
+    EXPECT_EQ(said.first().first().toString(), QStringLiteral("Still to choose: the trainee."));
+    ASSERT_TRUE(one<app::TraineeList>()->currentIndex().isValid()) << "never a view without a current row";
+    EXPECT_TRUE(start.form().trainee().empty()) << "a current row alone is no choice";
+}
+
+TEST_F(StartPageTest, TellsWhenTheFileCannotBeRead) {
+    StartPage start(m_theme, m_settings, []() -> core::Result<app::StartData> {
+        return core::fail(core::ErrorKind::Machine, "the disk does not answer");
+    });
+    QSignalSpy said(&start, &StartPage::said);
+    start.aboutToShow();
+    ASSERT_EQ(said.count(), 1);
+    EXPECT_TRUE(said.first().first().toString().contains(QStringLiteral("disk")));
+}
+
+TEST_F(StartPageTest, EveryControlHasANameAndIsReachedByTab) {
+    StartPage& start = pageWithOne();
+    std::set<QWidget*> controls;
     for (QWidget* widget : start.findChildren<QWidget*>()) {
-        if (!widget->isVisible() || widget->focusPolicy() == Qt::NoFocus) continue;
+        if (!widget->isVisibleTo(&start) || !widget->isEnabled()) continue;
+        if ((widget->focusPolicy() & Qt::TabFocus) == 0) continue;
         QAccessibleInterface* face = QAccessible::queryAccessibleInterface(widget);
         ASSERT_NE(face, nullptr);
         EXPECT_FALSE(face->text(QAccessible::Name).isEmpty()) << widget->metaObject()->className();
-        ++controls;
+        EXPECT_NE(face->role(), QAccessible::Client) << widget->metaObject()->className();
+        // Of an exclusive group Tab reaches the chosen one; arrows lead to the others.
+        const auto* choice = qobject_cast<QRadioButton*>(widget);
+        if (choice == nullptr || choice->isChecked()) controls.insert(widget);
     }
-    EXPECT_GT(controls, 20);
-    for (QAbstractButton* button : start.findChildren<QAbstractButton*>()) {
-        if (!button->isVisible() || button->text().isEmpty() || button->inherits("markerlamp::app::ZoneBox"))
-            continue;
-        EXPECT_GE(button->width(), QFontMetricsF(button->font()).horizontalAdvance(button->text()))
-            << button->text().toStdString();
+    EXPECT_GT(controls.size(), 40u);
+    QWidget* first = QApplication::focusWidget();
+    std::set<QWidget*> reached;
+    for (int i = 0; i < 200 && QApplication::focusWidget() != nullptr; ++i) {
+        reached.insert(QApplication::focusWidget());
+        QTest::keyClick(QApplication::focusWidget(), Qt::Key_Tab);
+        if (QApplication::focusWidget() == first) break;
     }
-    EXPECT_LE(start.minimumSizeHint().height(), 720);
-    EXPECT_LE(start.minimumSizeHint().width(), 1366);
+    EXPECT_EQ(QApplication::focusWidget(), first) << "no trap: Tab comes round";
+    for (QWidget* control : controls)
+        EXPECT_TRUE(reached.count(control) != 0)
+            << control->metaObject()->className() << " " << control->accessibleName().toStdString();
+}
+
+// Painting with and without the focus must differ where the control stands, in every palette of ours.
+TEST_F(StartPageTest, TheFocusIsSeenOnEveryControl) {
+    for (const auto choice :
+         {app::Theme::Choice::Day, app::Theme::Choice::Sun, app::Theme::Choice::PreDawn}) {
+        m_theme.setChoice(choice);
+        StartPage& start = pageWithOne();
+        start.chooseTrainee(QStringLiteral("t-1"));
+        for (QWidget* widget : start.findChildren<QWidget*>()) {
+            if (!widget->isVisibleTo(&start) || !widget->isEnabled()) continue;
+            if ((widget->focusPolicy() & Qt::TabFocus) == 0) continue;
+            widget->setFocus(Qt::TabFocusReason);
+            if (!widget->hasFocus()) continue;
+            const QImage with = widget->grab().toImage();
+            QWidget* other = one<QLineEdit>();
+            if (widget == other) other = button(QStringLiteral("Cancel"));
+            other->setFocus(Qt::TabFocusReason);
+            ASSERT_TRUE(other->hasFocus());
+            const QImage without = widget->grab().toImage();
+            int pixels = 0;
+            for (int y = 0; y < std::min(with.height(), without.height()); ++y)
+                for (int x = 0; x < std::min(with.width(), without.width()); ++x)
+                    pixels += with.pixel(x, y) != without.pixel(x, y) ? 1 : 0;
+            EXPECT_GT(pixels, 60)
+                << widget->metaObject()->className() << " "
+                << QAccessible::queryAccessibleInterface(widget)->text(QAccessible::Name).toStdString();
+        }
+    }
+}
+
+TEST_F(StartPageTest, FitsWithoutScrollingAndWithoutCutTextAtTheUsualSize) {
+    pageWithOne();
+    for (QScrollArea* area : m_page->findChildren<QScrollArea*>()) {
+        if (area->accessibleName().isEmpty()) {
+            EXPECT_EQ(area->verticalScrollBar()->maximum(), 0);
+        }
+        EXPECT_LE(area->widget()->width(), area->viewport()->width());
+    }
+    for (app::TickBox* box : m_page->findChildren<app::TickBox*>()) {
+        const bool isZone = qobject_cast<app::ZoneBox*>(box) != nullptr;
+        const QFont font = m_theme.font(15);
+        const QStringList lines = app::wrapped(box->text(), font, box->width() - (isZone ? 20 : 42), 2);
+        EXPECT_FALSE(lines.join(QString()).contains(QChar(0x2026)))
+            << box->text().toStdString() << " in " << box->width();
+    }
+    for (KeyButton* candidate : m_page->findChildren<KeyButton*>())
+        if (candidate->isVisible()) {
+            EXPECT_GE(candidate->width(), candidate->sizeHint().width()) << candidate->text().toStdString();
+        }
+    for (auto* text : m_page->findChildren<app::FitText*>())
+        EXPECT_GE(text->width(), QFontMetricsF(m_theme.font(15, true)).horizontalAdvance(text->text()))
+            << text->text().toStdString();
+}
+
+// 1366x768 at twice the scale leaves 683x384; menu and status bar may be there as well.
+TEST_F(StartPageTest, StaysUsableOnASmallScreen) {
+    StartPage& start = page({unfinished(QStringLiteral("open-1"), QStringLiteral("Ada"))}, {683, 336});
+    EXPECT_LE(start.minimumSizeHint().width(), 683);
+    EXPECT_LE(start.minimumSizeHint().height(), 336);
+    QScrollArea* body = nullptr;
+    for (QScrollArea* area : start.findChildren<QScrollArea*>())
+        if (area->accessibleName().isEmpty()) body = area;
+    ASSERT_NE(body, nullptr);
+    EXPECT_TRUE(QTest::qWaitFor([body] { return body->verticalScrollBar()->maximum() > 0; }));
+    EXPECT_LE(body->widget()->width(), body->viewport()->width()) << "nothing sticks out sideways";
+    // Tab brings what it reaches into sight.
+    app::ZoneBox* last = zone(QStringLiteral("Air brakes"));
+    EXPECT_TRUE(last->visibleRegion().isEmpty());
+    last->setFocus();
+    key(Qt::Key_Backtab, Qt::ShiftModifier);
+    key(Qt::Key_Tab);
+    ASSERT_TRUE(last->hasFocus());
+    EXPECT_TRUE(QTest::qWaitFor([last] { return last->visibleRegion().boundingRect() == last->rect(); }));
+    for (const QString& words : {QStringLiteral("Start"), QStringLiteral("Cancel")}) {
+        const QRect place(button(words)->mapTo(&start, QPoint()), button(words)->size());
+        EXPECT_TRUE(start.rect().contains(place)) << words.toStdString();
+    }
 }
 
 }  // namespace
-}  // namespace markerlamp::app
+}  // namespace markerlamp::testing
