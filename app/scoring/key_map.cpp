@@ -89,7 +89,7 @@ int digitOf(const QKeyEvent& event) {
 
 /// Keys that write something, with or without Shift.
 bool isCharacter(const QKeyEvent& event) {
-    return event.key() < Qt::Key_Escape && event.key() != 0;
+    return event.key() < Qt::Key_Escape && event.key() != 0 && event.key() != Qt::Key_Space;
 }
 
 /// The letters of the zone keys as this machine's language has them; what is typed corrects it.
@@ -242,8 +242,7 @@ std::optional<std::pair<KeyAction, int>> KeyMap::meaning(const QKeyEvent& event)
     const bool letter = key >= Qt::Key_A && key <= Qt::Key_Z;
     for (int i = 0; i < kActions; ++i) {
         const QKeySequence& mine = m_keys[static_cast<std::size_t>(i)];
-        if (mine == pressed ||
-            (isCharacter(event) && !letter && key != Qt::Key_Space && mine == withoutShift))
+        if (mine == pressed || (isCharacter(event) && !letter && mine == withoutShift))
             return std::pair{static_cast<KeyAction>(i), 0};
     }
     return std::nullopt;

@@ -78,7 +78,7 @@ public:
     /// Letter of a zone key on this keyboard.
     [[nodiscard]] QString zoneCaption(int zoneKey) const;
 
-    /// Off: characters act only together with Ctrl+Alt.
+    /// Off: letters, digits and signs act only together with Ctrl+Alt; Space still does.
     [[nodiscard]] bool singleKeys() const { return m_singleKeys; }
     void setSingleKeys(bool on);
 

@@ -13,6 +13,10 @@ namespace markerlamp::app {
 
 namespace {
 
+class PointWords {
+    Q_DECLARE_TR_FUNCTIONS(PointWords)
+};
+
 void paintFrame(QPainter& p, const Look& look, const QRectF& rect, const ButtonLook& how) {
     const forms::Roles& roles = look.roles();
     if (how.inverse)
@@ -49,16 +53,15 @@ std::vector<Surface::Target> targetsOf(const std::vector<PartButton>& buttons) {
 }
 
 Surface::Target pointTarget(const ScoringModel& model, int step, int point, const QRectF& rect) {
-    const auto words = [](const char* text) { return QCoreApplication::translate("Points", text); };
     const auto at = static_cast<std::size_t>(point);
     const core::PointMark mark = model.marks(step).points[at];
     Surface::Target target;
     target.id = point;
     target.rect = rect;
     target.name = QStringLiteral("%1 %2").arg(point + 1).arg(qs(model.step(step).say[at].text));
-    target.description = mark == core::PointMark::Said    ? words(QT_TRANSLATE_NOOP("Points", "said"))
-                         : mark == core::PointMark::Wrong ? words(QT_TRANSLATE_NOOP("Points", "said wrongly"))
-                                                          : words(QT_TRANSLATE_NOOP("Points", "open"));
+    target.description = mark == core::PointMark::Said    ? PointWords::tr("said")
+                         : mark == core::PointMark::Wrong ? PointWords::tr("said wrongly")
+                                                          : PointWords::tr("open");
     target.role = QAccessible::CheckBox;
     target.checked = mark == core::PointMark::Said;
     target.key = QString::number(point + 1);

@@ -11,9 +11,9 @@ namespace markerlamp::app {
 
 namespace {
 
-QString words(const char* text) {
-    return QCoreApplication::translate("Tile", text);
-}
+class TileWords {
+    Q_DECLARE_TR_FUNCTIONS(TileWords)
+};
 
 }  // namespace
 
@@ -95,8 +95,8 @@ void paintTile(QPainter& p, const Look& look, const QRectF& r, const TileContent
         const double x = r.left() + look.s(100);
         look.text(p, x, r.center().y() - look.s(13), tile.title, look.font(tile.dense ? 18 : 20), roles.muted,
                   r.right() - look.s(12) - x);
-        look.text(p, x, r.center().y() + look.s(13), words(QT_TRANSLATE_NOOP("Tile", "not on this bus")),
-                  look.font(18), roles.muted, r.right() - look.s(12) - x);
+        look.text(p, x, r.center().y() + look.s(13), TileWords::tr("not on this bus"), look.font(18),
+                  roles.muted, r.right() - look.s(12) - x);
         return;
     }
     paintTileFrame(p, look, r, tile, r.height());

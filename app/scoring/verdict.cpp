@@ -9,6 +9,14 @@
 
 namespace markerlamp::app {
 
+namespace {
+
+class VerdictWords {
+    Q_DECLARE_TR_FUNCTIONS(VerdictWords)
+};
+
+}  // namespace
+
 Verdict verdictOf(double value, const core::Limit& limit, double tolerance) {
     constexpr double kRounding = 1e-9;
     const auto close = [&](const std::optional<double>& bound) {
@@ -23,13 +31,13 @@ Verdict verdictOf(double value, const core::Limit& limit, double tolerance) {
 QString verdictWord(Verdict verdict) {
     switch (verdict) {
         case Verdict::Within:
-            return QCoreApplication::translate("Verdict", "within");
+            return VerdictWords::tr("within");
         case Verdict::TooClose:
-            return QCoreApplication::translate("Verdict", "too close to call");
+            return VerdictWords::tr("too close to call");
         case Verdict::Over:
-            return QCoreApplication::translate("Verdict", "over");
+            return VerdictWords::tr("over");
         case Verdict::Under:
-            return QCoreApplication::translate("Verdict", "under");
+            return VerdictWords::tr("under");
     }
     return {};
 }

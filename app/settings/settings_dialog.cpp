@@ -4,6 +4,7 @@
 #include "app/settings/settings_dialog.h"
 
 #include "app/settings/card_gauge.h"
+#include "app/settings/key_editor.h"
 #include "app/support/text_widgets.h"
 
 #include <QButtonGroup>
@@ -54,6 +55,10 @@ SettingsDialog::SettingsDialog(Theme& theme, Settings& settings, QWidget* parent
     m_tabs->addTab(makeLook(), tr("&Palette"));
     m_tabs->addTab(makeSizes(), tr("&Sizes"));
     m_tabs->addTab(makeScoring(), tr("S&coring"));
+    m_keys = new KeyEditor(m_theme, m_settings);
+    auto* keys = new QWidget;
+    column(keys, m_theme)->addWidget(m_keys);
+    m_tabs->addTab(keys, tr("K&eys"));
     m_tabs->addTab(makePaper(), tr("P&aper"));
     layout->addWidget(m_tabs, 1);
     auto* buttons = new QDialogButtonBox;
@@ -151,8 +156,9 @@ QWidget* SettingsDialog::makeScoring() {
     m_single->setChecked(m_settings.singleKeys());
     layout->addWidget(m_dense);
     layout->addWidget(m_single);
-    layout->addWidget(words(
-        m_theme, tr("Switched off, letters do nothing by accident; pads, zones and Space still work.")));
+    layout->addWidget(
+        words(m_theme, tr("Switched off, letters, digits and signs act only together with Ctrl+Alt; Space, "
+                          "arrows and pads still work.")));
     layout->addStretch(1);
     return tab;
 }
@@ -183,6 +189,7 @@ void SettingsDialog::accept() {
     m_settings.setDockLeft(m_left->isChecked());
     m_settings.setDenseTiles(m_dense->isChecked());
     m_settings.setSingleKeys(m_single->isChecked());
+    m_keys->keep();
     m_settings.setPaper(m_a4->isChecked() ? forms::Paper::A4 : forms::Paper::Letter);
     m_settings.applyTo(m_theme);
     QDialog::accept();

@@ -18,6 +18,8 @@ namespace markerlamp::app {
 
 class CardGauge;
 
+class KeyEditor;
+
 class SettingsDialog final : public QDialog {
     Q_OBJECT
 
@@ -36,6 +38,7 @@ private:
     Settings& m_settings;
     Theme::Choice m_paletteBefore;
     QTabWidget* m_tabs;
+    KeyEditor* m_keys = nullptr;
     CardGauge* m_card = nullptr;
     QSlider* m_size = nullptr;
     QCheckBox *m_rough = nullptr, *m_dense = nullptr, *m_single = nullptr;

@@ -104,7 +104,9 @@ TEST(KeyMap, SingleLettersCanBeSwitchedOff) {
     KeyMap keys;
     keys.setSingleKeys(false);
     EXPECT_FALSE(keys.meaning(keyEvent(Qt::Key_L)));
-    EXPECT_FALSE(keys.meaning(keyEvent(Qt::Key_Space)));
+    EXPECT_FALSE(keys.meaning(keyEvent(Qt::Key_Q)));
+    EXPECT_FALSE(keys.meaning(keyEvent(Qt::Key_1)));
+    EXPECT_EQ(meaning(keys, keyEvent(Qt::Key_Space)).first, KeyAction::Both);
     EXPECT_EQ(meaning(keys, keyEvent(Qt::Key_L, {}, Qt::ControlModifier | Qt::AltModifier)).first,
               KeyAction::Partly);
     EXPECT_EQ(meaning(keys, keyEvent(Qt::Key_Down)).first, KeyAction::MarkerDown);
