@@ -106,6 +106,8 @@ QPalette Theme::palette() const {
 QString Theme::styleSheet() const {
     const forms::Roles& r = m_roles;
     const auto px = [this](double v) { return QString::number(qRound(s(v))); };
+    // Fields take their colours of text from the palette: a colour in the sheet would make Qt 6.4 draw what a
+    // field asks for at half strength, too faint to read.
     QString sheet = QStringLiteral(
         "QPushButton{border:%W%px solid %line%;border-radius:4px;min-height:%h30%px;padding:0 %p12%px;"
         "background:%ground%;color:%ink%}"
@@ -117,13 +119,13 @@ QString Theme::styleSheet() const {
         "QPushButton[primary=\"true\"]:focus{border:3px solid %primaryInk%;outline:3px solid %ink%}"
         "QPushButton[primary=\"true\"]:disabled{background:%ground%;color:%line%;border:%W%px dashed %line%}"
         "QLineEdit,QComboBox,QDateEdit,QSpinBox,QDoubleSpinBox{border:%W%px solid %line%;border-radius:4px;"
-        "min-height:%h38%px;padding:0 %p8%px;background:%ground%;color:%ink%}"
+        "min-height:%h38%px;padding:0 %p8%px;background:%ground%}"
         "QLineEdit:focus,QComboBox:focus,QDateEdit:focus,QSpinBox:focus,QDoubleSpinBox:focus,"
         "QPlainTextEdit:focus,QTextBrowser:focus,QListView:focus,QTableView:focus,QTreeView:focus{border:3px "
         "solid %ink%}"
         "QListView,QTableView,QTreeView,QPlainTextEdit,QTextBrowser{border:%W%px solid "
-        "%line%;background:%ground%;"
-        "color:%ink%;selection-background-color:%panel%;selection-color:%ink%}"
+        "%line%;background:%ground%;selection-background-color:%panel%;selection-color:%ink%}"
+        "QListView,QTableView,QTreeView,QTextBrowser{color:%ink%}"
         "QListView::item:selected,QTreeView::item:selected{background:%panel%;color:%ink%;border-left:6px "
         "solid %ink%}"
         "QHeaderView::section{background:%ground%;color:%muted%;border:0;border-bottom:1px solid "

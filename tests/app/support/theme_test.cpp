@@ -10,6 +10,8 @@
 #include <gtest/gtest.h>
 
 #include <QApplication>
+#include <QLineEdit>
+#include <QPlainTextEdit>
 #include <QRegularExpression>
 
 #include <array>
@@ -24,7 +26,8 @@ double channel(double c) {
     return c <= 0.03928 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
 }
 double luminance(const QColor& color) {
-    return 0.2126 * channel(color.redF()) + 0.7152 * channel(color.greenF()) + 0.0722 * channel(color.blueF());
+    return 0.2126 * channel(color.redF()) + 0.7152 * channel(color.greenF()) +
+           0.0722 * channel(color.blueF());
 }
 double contrast(const QColor& a, const QColor& b) {
     const double la = luminance(a), lb = luminance(b);
@@ -58,6 +61,34 @@ TEST(Contrast, TextAndSignsCanBeReadUnderEveryPalette) {
     }
 }
 
+TEST(Contrast, WhatAFieldAsksForCanBeRead) {
+    Theme theme;
+    const QString before = qApp->styleSheet();
+    for (const Theme::Choice choice : kOwnPalettes) {
+        theme.setChoice(choice);
+        qApp->setPalette(theme.palette());
+        qApp->setStyleSheet(theme.styleSheet());
+        QLineEdit line;
+        QPlainTextEdit lines;
+        for (QWidget* field : std::initializer_list<QWidget*>{&line, &lines}) {
+            field->ensurePolished();
+            const QColor ink = field->palette().color(QPalette::PlaceholderText);
+            const QColor ground = theme.roles().ground;
+            const auto mixed = [&](float over, float under) {
+                return over * ink.alphaF() + under * (1 - ink.alphaF());
+            };
+            const QColor seen =
+                QColor::fromRgbF(mixed(ink.redF(), ground.redF()), mixed(ink.greenF(), ground.greenF()),
+                                 mixed(ink.blueF(), ground.blueF()));
+            EXPECT_GE(contrast(seen, ground), 4.5)
+                << theme.choiceName().toStdString() << " " << field->metaObject()->className();
+            EXPECT_GE(contrast(field->palette().color(QPalette::Text), ground), 7);
+        }
+    }
+    qApp->setStyleSheet(before);
+    qApp->setPalette(QPalette());
+}
+
 TEST(Contrast, CountsCanBeReadOnEveryShadeOfTheHeatMap) {
     Theme theme;
     for (const Theme::Choice choice : kOwnPalettes) {
@@ -85,7 +116,8 @@ TEST(Theme, StyleSheetLeavesNoPlaceOpen) {
     static const QRegularExpression place(QStringLiteral("%[A-Za-z0-9]+%"));
     for (const Theme::Choice choice : kOwnPalettes) {
         theme.setChoice(choice);
-        EXPECT_FALSE(theme.styleSheet().contains(place)) << place.match(theme.styleSheet()).captured().toStdString();
+        EXPECT_FALSE(theme.styleSheet().contains(place))
+            << place.match(theme.styleSheet()).captured().toStdString();
     }
 }
 
