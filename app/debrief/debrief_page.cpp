@@ -88,6 +88,7 @@ QWidget* DebriefPage::makePage() {
     auto* large = new QScrollArea;
     large->setWidgetResizable(true);
     large->setFrameShape(QFrame::NoFrame);
+    large->setProperty("flat", true);
     large->setAccessibleName(tr("Trainee view"));
     large->setWidget(m_traineeView);
     m_body->addWidget(large);

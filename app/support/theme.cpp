@@ -155,7 +155,7 @@ QString Theme::styleSheet() const {
         "QMenu::item{padding:%p8%px %p24%px}QMenu::item:selected{background:%ink%;color:%ground%}"
         "QMenu::item:disabled{color:%line%}"
         "QStatusBar{background:%panel%;color:%ink%;border-top:1px solid %hair%}QStatusBar::item{border:0}"
-        "QTableView[flat=\"true\"],QTreeView[flat=\"true\"],QTextBrowser[flat=\"true\"]{border:0}"
+        "QTableView[flat=\"true\"],QTreeView[flat=\"true\"]{border:0}"
         "QTableView[flat=\"true\"]:focus,QTreeView[flat=\"true\"]:focus{border:0}"
         "QComboBox::drop-down{border:0;width:%h30%px}"
         "QComboBox::down-arrow{image:url(:/icons/arrow-%shade%.svg);width:12px;height:8px}"
@@ -165,9 +165,16 @@ QString Theme::styleSheet() const {
         "QPushButton[link=\"true\"]:focus{border:3px solid %ink%}"
         "QScrollArea{border:0;background:%ground%}"
         "QToolTip{background:%panel%;color:%ink%;border:1px solid %line%}");
-    // No rules, but never empty: taking the sheet away makes Qt forget which widgets it had styled, and the
-    // next sheet then walks over those that are gone since (seen with Qt 6.4.2).
-    if (m_choice == Choice::System) return QStringLiteral("/* the desktop's own look */");
+    // Texts have no frame; with the focus they have one, and nothing moves when it comes.
+    static const QString texts = QStringLiteral(
+        "QTextBrowser[flat=\"true\"],QScrollArea[flat=\"true\"]{border:3px solid transparent}"
+        "QTextBrowser[flat=\"true\"]:focus,QScrollArea[flat=\"true\"]:focus{border:3px solid %1}");
+    // Hardly a rule, but never empty: taking the sheet away makes Qt forget which widgets it had styled, and
+    // the next sheet then walks over those that are gone since (seen with Qt 6.4.2).
+    if (m_choice == Choice::System)
+        return texts.arg(QLatin1String("palette(window-text)")) +
+               QLatin1String("QListView:focus{border:3px solid palette(window-text)}");
+    sheet += texts.arg(r.ink.name());
     sheet.replace(QLatin1String("%shade%"),
                   m_choice == Choice::PreDawn ? QLatin1String("light") : QLatin1String("dark"));
     sheet.replace(QLatin1String("%ground%"), r.ground.name())
