@@ -21,6 +21,7 @@ LearningPanel::LearningPanel(const Theme& theme, What what, QWidget* parent)
     setFrameShape(QFrame::NoFrame);
     setMinimumHeight(qRound(theme.s(130)));
     setRenderHint(QPainter::Antialiasing);
+    viewport()->setFocusPolicy(Qt::NoFocus);  // else it counts as a control without a name
     setFocusPolicy(Qt::StrongFocus);
     chart()->legend()->hide();
     chart()->setBackgroundVisible(false);
