@@ -251,6 +251,7 @@ void MainWindow::closeFile() {
     m_trouble.clear();
     m_first->setRecentFiles(m_settings.recentFiles());
     m_stack->setCurrentWidget(m_first);
+    giveFocus(*m_first);
     updateTitle();
     updateStatus();
     updateCommands();
@@ -268,7 +269,20 @@ void MainWindow::showPage(PageId id) {
     m_stack->setCurrentWidget(page);
     updateFrame();
     page->aboutToShow();
+    giveFocus(*page);
     updateCommands();
+}
+
+void MainWindow::giveFocus(Page& page) {
+    // A page that is empty has nothing in mind: its first control takes the keys.
+    if (QWidget* now = focusWidget(); now != nullptr && (now == &page || page.isAncestorOf(now))) return;
+    for (QWidget* next = page.nextInFocusChain(); next != nullptr && next != &page;
+         next = next->nextInFocusChain())
+        if (page.isAncestorOf(next) && next->isVisible() && next->isEnabled() &&
+            (next->focusPolicy() & Qt::TabFocus) != 0) {
+            next->setFocus(Qt::OtherFocusReason);
+            return;
+        }
 }
 
 void MainWindow::stepPage(int by) {

@@ -100,6 +100,7 @@ private:
     void updateTitle();
     void updateStatus();
     void applyTheme();
+    void giveFocus(Page& page);
     void stepPage(int by);
     void showError(const QString& title, const core::Error& error);
 
