@@ -35,6 +35,7 @@ inline void whileDialog(const std::function<void()>& act, const std::function<vo
         if (dialog == nullptr || qobject_cast<QProgressDialog*>(dialog) != nullptr) return;
         watch.stop();
         seen = true;
+        QApplication::setActiveWindow(dialog);
         look(*dialog);
         if (dialog->isVisible()) dialog->reject();
     });
@@ -88,6 +89,7 @@ protected:
     void withDialog(const char* name, const std::function<void(QDialog&)>& look) {
         SCOPED_TRACE(name);
         whileDialog([&] { trigger(name); }, look);
+        QApplication::setActiveWindow(m_window.get());
     }
     /// The trainee with the most attempts.
     QString busiest() {
