@@ -33,7 +33,8 @@ ScopeColumn::ScopeColumn(const Theme& theme, Settings& settings, StartForm& form
       m_form(form),
       m_group(new QButtonGroup(this)),
       m_choiceGrid(new QGridLayout),
-      m_zoneGrid(new QGridLayout) {
+      m_plan(new QWidget),
+      m_zoneGrid(new QGridLayout(m_plan)) {
     const auto px = [&theme](double v) { return qRound(theme.s(v)); };
     auto* layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, 0, 0, 0);
@@ -45,7 +46,9 @@ ScopeColumn::ScopeColumn(const Theme& theme, Settings& settings, StartForm& form
     layout->addLayout(m_choiceGrid);
     m_zoneGrid->setHorizontalSpacing(px(6));
     m_zoneGrid->setVerticalSpacing(px(8));
-    layout->addLayout(m_zoneGrid);
+    m_zoneGrid->setContentsMargins(0, 0, 0, 0);
+    m_plan->setLayoutDirection(Qt::LeftToRight);  // the bus keeps its nose left however one reads
+    layout->addWidget(m_plan);
     auto* foot =
         new Text(theme, 15, false, Ink::Muted, tr("Front of the bus at the left, its right side on top"));
     foot->setElided();

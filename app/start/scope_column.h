@@ -59,6 +59,7 @@ private:
     std::shared_ptr<const core::Rubric> m_built;
     QButtonGroup* m_group;
     QGridLayout* m_choiceGrid;
+    QWidget* m_plan;
     QGridLayout* m_zoneGrid;
     std::vector<Choice> m_choices;
     std::vector<ZoneBox*> m_boxes;  ///< in rubric order

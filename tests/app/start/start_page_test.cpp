@@ -385,6 +385,15 @@ TEST_F(StartPageTest, FitsWithoutScrollingAndWithoutCutTextAtTheUsualSize) {
             << text->text().toStdString();
 }
 
+TEST_F(StartPageTest, TheBusKeepsItsNoseLeftWhereOneReadsFromTheRight) {
+    QApplication::setLayoutDirection(Qt::RightToLeft);
+    StartPage& start = pageWithOne();
+    const auto left = [&](QWidget* widget) { return widget->mapTo(&start, QPoint()).x(); };
+    EXPECT_TRUE(QTest::qWaitFor([&] { return left(one<QLineEdit>()) > start.width() / 2; })) << "mirrored";
+    EXPECT_LT(left(zone(QStringLiteral("Engine"))), left(zone(QStringLiteral("Rear, side"))));
+    QApplication::setLayoutDirection(Qt::LeftToRight);
+}
+
 // 1366x768 at twice the scale leaves 683x384; menu and status bar may be there as well.
 TEST_F(StartPageTest, StaysUsableOnASmallScreen) {
     StartPage& start = page({unfinished(QStringLiteral("open-1"), QStringLiteral("Ada"))}, {683, 336});
