@@ -306,6 +306,11 @@ core::Result<void> ScoringPage::start(std::shared_ptr<const core::Rubric> rubric
 }
 
 core::Result<void> ScoringPage::resume(const QString& attemptId) {
+    // Two recorders of one attempt would number their events alike.
+    if (m_model && this->attemptId() == attemptId) {
+        if (m_model->paused()) m_model->pauseOrGoOn();
+        return {};
+    }
     auto attempt = m_services.attempt(attemptId);
     if (!attempt) return core::fail(attempt.error());
     auto rubric = m_services.rubric(attempt->header.rubric, attempt->header.edition);
@@ -318,6 +323,10 @@ core::Result<void> ScoringPage::resume(const QString& attemptId) {
 }
 
 core::Result<void> ScoringPage::settle(const QString& attemptId) {
+    if (m_model && this->attemptId() == attemptId) {
+        if (m_view != View::Settle) settlePressed();
+        return {};
+    }
     auto attempt = m_services.attempt(attemptId);
     if (!attempt) return core::fail(attempt.error());
     auto rubric = m_services.rubric(attempt->header.rubric, attempt->header.edition);
@@ -482,6 +491,8 @@ void ScoringPage::paintEvent(QPaintEvent* event) {
 // --- what is shown ---
 
 void ScoringPage::refresh() {
+    const bool running = m_model && !m_model->paused() && m_view == View::Scoring;
+    if (m_services.keepAwake) m_services.keepAwake(running);
     if (!m_model) return;
     // Another zone may want its readings shown, or no longer.
     if (m_board->readings() != readingsShown()) {

@@ -48,6 +48,7 @@ struct ScoringServices {
         rubric;
     std::function<QString(const std::string& key)> traineeName;  ///< empty functions: the keys are shown
     std::function<QString(const std::string& key)> busTitle;
+    std::function<void(bool awake)> keepAwake;  ///< asks the system not to sleep while the clock runs
 };
 
 /// Services over an open session; its sink is a child of `parent`.

@@ -3,6 +3,7 @@
 
 #include "app/scoring/session_sink.h"
 
+#include "app/scoring/sleep_guard.h"
 #include "app/shell/session.h"
 #include "app/support/display.h"
 
@@ -42,6 +43,8 @@ ScoringServices sessionServices(Session& session, QObject* parent) {
     services.busTitle = [](const std::string& key) {
         return QCoreApplication::translate("ScoringPage", "Bus %1").arg(qs(key));
     };
+    auto* guard = new SleepGuard(parent);
+    services.keepAwake = [guard](bool awake) { guard->keepAwake(awake); };
     return services;
 }
 

@@ -39,6 +39,7 @@ protected:
             return smallRubric();
         };
         services.traineeName = [](const std::string&) { return QStringLiteral("Trainee A"); };
+        services.keepAwake = [this](bool awake) { m_awake = awake; };
         services.busTitle = [](const std::string&) { return QStringLiteral("Bus 14"); };
         m_page = std::make_unique<app::ScoringPage>(m_theme, m_settings, services);
         m_page->resize(size);
@@ -93,6 +94,7 @@ protected:
     KeptSink m_sink;
     TurnedClock m_clock;
     core::Attempt m_stored;
+    bool m_awake = false;  ///< what the page asked for last
     std::unique_ptr<app::ScoringPage> m_page;
 };
 

@@ -15,6 +15,8 @@
 #include "app/scoring/ribbon_part.h"
 #include "app/scoring/settle_part.h"
 #include "app/scoring/strip_part.h"
+#include "app/support/display.h"
+#include "core/attempt/attempt_document.h"
 #include "scoring_page_fixture.h"
 
 namespace markerlamp {
@@ -129,6 +131,79 @@ TEST_F(ScoringPageTest, AWholeAttemptByTouch) {
               "show c; say c p1; say c p2; show d; say d p1; unseen e; retract 14; show e; say chocks p1; "
               "reading leak 21.00; show leak; say leak p1; say leak p2; "
               "unseen f; unreached g; unreached i; omit spring; end");
+}
+
+TEST_F(ScoringPageTest, TheComputerIsKeptAwakeWhileTheClockRuns) {
+    make({1366, 720});
+    EXPECT_FALSE(m_awake);
+    ASSERT_TRUE(m_page->start(testing::smallRubric(), testing::smallHeader()));
+    EXPECT_TRUE(m_awake);
+    m_page->suspend();
+    EXPECT_FALSE(m_awake);
+    key(Qt::Key_F8);
+    EXPECT_TRUE(m_awake);
+    key(Qt::Key_Return, Qt::ControlModifier);
+    key(Qt::Key_Return);
+    EXPECT_FALSE(m_page->isActive());
+    EXPECT_FALSE(m_awake);
+}
+
+TEST_F(ScoringPageTest, ResumeBringsEveryMarkBackAndThePauseBetween) {
+    open();
+    key(Qt::Key_Space);
+    key(Qt::Key_L);
+    m_stored = {m_sink.header, m_sink.events};
+    const std::size_t before = m_sink.events.size();
+    m_clock.pass(600);
+    m_page.reset();
+    make({1366, 720});
+    ASSERT_TRUE(m_page->resume(app::qs(m_sink.header.id)));
+    EXPECT_EQ(m_sink.words(before), "pause; resume");
+    const std::size_t all = m_sink.events.size();
+    ASSERT_TRUE(m_page->resume(app::qs(m_sink.header.id))) << "it is open already";
+    EXPECT_EQ(m_sink.events.size(), all);
+    EXPECT_TRUE(m_page->model()->marks(0).shown);
+    EXPECT_TRUE(m_page->model()->marks(1).partly);
+    EXPECT_EQ(markerStep(), "c");
+    EXPECT_FALSE(m_page->model()->paused());
+}
+
+TEST_F(ScoringPageTest, AnUnfinishedAttemptCanBeFinishedAsItStands) {
+    open();
+    key(Qt::Key_Space);
+    m_page->suspend();
+    m_stored = {m_sink.header, m_sink.events};
+    const double stopped = m_sink.events.back().t;
+    m_clock.pass(86400);
+    m_page.reset();
+    make({1366, 720});
+    ASSERT_TRUE(m_page->settle(app::qs(m_sink.header.id)));
+    EXPECT_TRUE(m_page->settling());
+    QSignalSpy finished(m_page.get(), &app::ScoringPage::finished);
+    key(Qt::Key_Return);
+    ASSERT_EQ(finished.count(), 1);
+    EXPECT_EQ(m_sink.events.back().kind, core::EventKind::End);
+    EXPECT_DOUBLE_EQ(m_sink.events.back().t, stopped) << "not a day later";
+}
+
+TEST_F(ScoringPageTest, TheRibbonTellsWhatIsOutOfPlace) {
+    open();
+    auto* ribbon = part<app::RibbonPart>();
+    for (const char* step : {"b", "c", "d", "a"}) {
+        m_page->model()->goTo(m_page->model()->indexOf(step));
+        key(Qt::Key_Space);
+    }
+    EXPECT_EQ(ribbon->outOfPlace(), 1);
+    EXPECT_EQ(ribbon->words(), QStringLiteral("1 out of place: 1"));
+    // Two that changed places: either could be the one.
+    m_page->model()->undo();
+    m_page->model()->undo();
+    m_page->model()->goTo(m_page->model()->indexOf("f"));
+    key(Qt::Key_Space);
+    m_page->model()->goTo(m_page->model()->indexOf("e"));
+    key(Qt::Key_Space);
+    EXPECT_EQ(ribbon->outOfPlace(), 1);
+    EXPECT_TRUE(ribbon->words().contains(QLatin1String("or beside"))) << ribbon->words().toStdString();
 }
 
 }  // namespace
