@@ -3,17 +3,14 @@
 
 #include "core/attempt/recorder.h"
 
+#include "core/attempt/recorder_draft.h"
+
 #include <algorithm>
 #include <set>
 
 namespace markerlamp::core {
 
 namespace {
-
-bool retractable(EventKind kind) {
-    return kind != EventKind::Pause && kind != EventKind::Resume && kind != EventKind::End &&
-           kind != EventKind::Retract;
-}
 
 bool isGap(EventKind kind) {
     return kind == EventKind::Omit || kind == EventKind::Unseen || kind == EventKind::Unreached;
@@ -43,80 +40,6 @@ Result<void> checkHeader(const Rubric& rubric, const AttemptHeader& header) {
 }
 
 }  // namespace
-
-/// Collects the events of one press; numbers them from the end of the attempt. Reads only the attempt as it
-/// was.
-class Recorder::Draft {
-public:
-    Draft(const Recorder& recorder, double t) : m_recorder(recorder) {
-        const auto& events = recorder.m_attempt.events;
-        m_t = events.empty() ? std::max(0.0, t) : std::max(t, events.back().t);
-        if (recorder.ended() && !events.empty()) m_t = events.back().t;
-        m_next = static_cast<int>(events.size()) + 1;
-    }
-
-    Event& add(EventKind kind, std::string_view step = {}) {
-        Event event;
-        event.n = m_next++;
-        event.t = m_t;
-        event.kind = kind;
-        event.step = step;
-        if (m_recorder.ended()) {
-            event.by = m_recorder.m_by;
-            event.at = m_recorder.m_at;
-        }
-        return m_events.emplace_back(std::move(event));
-    }
-
-    void say(std::string_view step, std::string_view point) { add(EventKind::Say, step).point = point; }
-
-    void retract(int n) { add(EventKind::Retract).retracts = n; }
-
-    /// Takes back the step's standing events for which `which` holds.
-    template <class Which>
-    int retractWhere(std::string_view step, Which which) {
-        int count = 0;
-        for (const int n : standing(step)) {
-            if (!which(event(n))) continue;
-            retract(n);
-            ++count;
-        }
-        return count;
-    }
-
-    /// n of the step's standing events.
-    [[nodiscard]] std::vector<int> standing(std::string_view step) const {
-        std::vector<int> found;
-        for (const Event& e : m_recorder.m_attempt.events)
-            if (e.step == step && retractable(e.kind) &&
-                m_recorder.m_standing[static_cast<std::size_t>(e.n) - 1])
-                found.push_back(e.n);
-        return found;
-    }
-
-    [[nodiscard]] const Event& event(int n) const {
-        return m_recorder.m_attempt.events[static_cast<std::size_t>(n) - 1];
-    }
-
-    /// Records `original` again under a new number and the time of this press.
-    void repeat(const Event& original) {
-        Event& event = add(original.kind, original.step);
-        event.point = original.point;
-        event.value = original.value;
-        event.low = original.low;
-        event.high = original.high;
-        event.unit = original.unit;
-        event.text = original.text;
-    }
-
-    [[nodiscard]] std::vector<Event>& events() { return m_events; }
-
-private:
-    const Recorder& m_recorder;
-    double m_t = 0;
-    int m_next = 1;
-    std::vector<Event> m_events;
-};
 
 Recorder::Recorder(std::shared_ptr<const Rubric> rubric, Attempt attempt)
     : m_rubric(std::move(rubric)), m_attempt(std::move(attempt)) {
@@ -467,95 +390,6 @@ Recorder::Pressed Recorder::finish(std::span<const SettleProposal> settled, doub
     m_presses.clear();
     m_undone.clear();
     return events;
-}
-
-Recorder::Pressed Recorder::undo(double t) {
-    Draft draft(*this, t);
-    std::vector<std::pair<int, int>> renewed;  // n of an event that comes back, and its new n
-    while (!m_presses.empty() && draft.events().empty()) {
-        const std::vector<int> press = std::move(m_presses.back());
-        m_presses.pop_back();
-        std::vector<Event> original;
-        // What the press took away comes back first, then what it added goes.
-        for (const int n : press) {
-            original.push_back(draft.event(n));
-            if (draft.event(n).kind != EventKind::Retract) continue;
-            const int target = draft.event(n).retracts;
-            draft.repeat(draft.event(target));
-            renewed.emplace_back(target, draft.events().back().n);
-        }
-        for (const int n : press)
-            if (draft.event(n).kind != EventKind::Retract && m_standing[static_cast<std::size_t>(n) - 1])
-                draft.retract(n);
-        if (!draft.events().empty()) m_undone.push_back(std::move(original));
-    }
-    auto events = commit(draft, false);
-    // The press that first recorded them now owns the renewed events.
-    for (const auto& [before, now] : renewed)
-        for (std::vector<int>& press : m_presses) std::ranges::replace(press, before, now);
-    return events;
-}
-
-Recorder::Pressed Recorder::redo(double t) {
-    if (m_undone.empty()) return std::vector<Event>{};
-    const std::vector<Event> press = std::move(m_undone.back());
-    m_undone.pop_back();
-    Draft draft(*this, t);
-    for (const Event& event : press) {
-        if (event.kind != EventKind::Retract) {
-            draft.repeat(event);
-            continue;
-        }
-        // Undo recorded what was taken away again, under a new number.
-        const Event& target = draft.event(event.retracts);
-        const std::vector<int> candidates = draft.standing(target.step);
-        for (auto n = candidates.rbegin(); n != candidates.rend(); ++n) {
-            const Event& same = draft.event(*n);
-            if (same.kind != target.kind || same.point != target.point || same.value != target.value)
-                continue;
-            draft.retract(*n);
-            break;
-        }
-    }
-    std::vector<std::vector<Event>> rest = std::move(m_undone);
-    auto events = commit(draft);
-    m_undone = std::move(rest);
-    return events;
-}
-
-bool Recorder::canUndo() const {
-    return std::ranges::any_of(m_presses, [this](const std::vector<int>& press) {
-        return std::ranges::any_of(press, [this](int n) {
-            return m_attempt.events[static_cast<std::size_t>(n) - 1].kind == EventKind::Retract ||
-                   m_standing[static_cast<std::size_t>(n) - 1];
-        });
-    });
-}
-
-bool Recorder::canRedo() const {
-    return !m_undone.empty();
-}
-
-std::string Recorder::undoText() const {
-    if (m_presses.empty()) return {};
-    for (const int n : m_presses.back()) {
-        const Event& event = m_attempt.events[static_cast<std::size_t>(n) - 1];
-        const Event& named = event.kind == EventKind::Retract
-                                 ? m_attempt.events[static_cast<std::size_t>(event.retracts) - 1]
-                                 : event;
-        if (named.step.empty()) return std::string(toWord(named.kind));
-        const StepMarks& marks = *marksOf(named.step);
-        const auto said = std::ranges::count(marks.points, PointMark::Said);
-        std::string text = m_rubric->step(named.step)->title + ":";
-        if (marks.omitted) return text + " omitted";
-        if (marks.unseen) return text + " not observed";
-        if (marks.unreached) return text + " not reached";
-        text += marks.shown ? " shown" : " not shown";
-        if (!marks.points.empty())
-            text += ", " + std::to_string(said) + " of " + std::to_string(marks.points.size()) + " points";
-        return text;
-    }
-    return {};
 }
 
 void Recorder::amendAs(std::string by, std::string at) {
