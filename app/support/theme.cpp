@@ -112,11 +112,12 @@ QString Theme::styleSheet() const {
         "QPushButton{border:%W%px solid %line%;border-radius:4px;min-height:%h30%px;padding:0 %p12%px;"
         "background:%ground%;color:%ink%}"
         "QPushButton:hover{background:%panel%}"
-        "QPushButton:focus{border:3px solid %ink%}"
+        "QPushButton:focus{border:3px solid %ink%;padding:0 %p10%px}"
         "QPushButton:disabled{border:%W%px dashed %line%;color:%line%}"
         "QPushButton[primary=\"true\"]{background:%primaryGround%;color:%primaryInk%;border:%pw%px solid "
         "%ink%}"
-        "QPushButton[primary=\"true\"]:focus{border:3px solid %primaryInk%;outline:3px solid %ink%}"
+        "QPushButton[primary=\"true\"]:focus{border:6px double %ink%;background-clip:padding;padding:0 "
+        "%p7%px}"
         "QPushButton[primary=\"true\"]:disabled{background:%ground%;color:%line%;border:%W%px dashed %line%}"
         "QLineEdit,QComboBox,QDateEdit,QSpinBox,QDoubleSpinBox{border:%W%px solid %line%;border-radius:4px;"
         "min-height:%h38%px;padding:0 %p8%px;background:%ground%}"
@@ -194,7 +195,9 @@ QString Theme::styleSheet() const {
         .replace(QLatin1String("%p6%"), px(6))
         .replace(QLatin1String("%h30%"), px(28))
         .replace(QLatin1String("%h38%"), px(36))
+        .replace(QLatin1String("%p7%"), px(7))
         .replace(QLatin1String("%p8%"), px(8))
+        .replace(QLatin1String("%p10%"), px(10))
         .replace(QLatin1String("%p12%"), px(12))
         .replace(QLatin1String("%p24%"), px(24));
     return sheet;
