@@ -53,6 +53,11 @@ const BoardSlot* BoardPart::slotOf(int index) const {
     return found == m_slots.end() ? nullptr : &*found;
 }
 
+bool BoardPart::showsMinute(int step) const {
+    const BoardSlot* slot = step >= 0 && step < m_model->stepCount() ? slotOf(step) : nullptr;
+    return slot != nullptr && slot->kind == BoardSlot::Kind::Minute && slot->page == m_page;
+}
+
 int BoardPart::stepOnPage(int by) const {
     const int wanted = m_page + by;
     int first = -1;
@@ -275,21 +280,32 @@ void BoardPart::paintHead(QPainter& p) const {
     const std::string caution = marker >= 0 ? m_model->step(marker).caution : std::string();
     const double titleWidth = Look::width(zone.title, look().font(25, true));
     if (!caution.empty()) {
-        // The danger matters more than the name of the place.
-        const bool both = right - x > s(440);
-        const double titleRoom = both ? std::min(titleWidth + 1, (right - x) * 0.4) : 0;
-        if (both) look().text(p, x, s(18), zone.title, look().font(25, true), roles.ink, titleRoom);
-        const double from =
-            both ? std::max(x + titleRoom + s(16), std::min(left + s(284), right - s(330))) : x;
-        const QRectF box(std::round(from), 0, std::round(right - from), qRound(s(36)));
-        look().box(p, box, roles.ground, roles.ink, 2);
         const QString word = tr("Caution");
         const double wordWidth = Look::width(word, look().font(18, true)) + s(20);
+        const double wordsWidth = wordWidth + s(16);
+        const auto fit = [&](double from) {
+            const double room = right - from - wordsWidth;
+            Fitted text = fitText(look(), qs(caution), room, 1, {18});
+            return text.elided ? fitText(look(), qs(caution), room, 2, {15, 13}) : text;
+        };
+        double from = x;
+        Fitted text;
+        if (right - x > s(440)) {
+            const double titleRoom = std::min(titleWidth + 1, (right - x) * 0.4);
+            const double beside = x + titleRoom + s(16);
+            from = std::max(beside, std::min(left + s(284), right - s(330)));
+            text = fit(from);
+            if (text.elided) text = fit(from = beside);
+            if (!text.elided)
+                look().text(p, x, s(18), zone.title, look().font(25, true), roles.ink, titleRoom);
+        }
+        // The danger matters more than the name of the place.
+        if (text.lines.isEmpty() || text.elided) text = fit(from = x);
+        const QRectF box(std::round(from), 0, std::round(right - from), qRound(s(36)));
+        look().box(p, box, roles.ground, roles.ink, 2);
         look().inverse(p, QRectF(box.left(), box.top(), std::round(wordWidth), box.height()), word,
                        look().font(18, true));
         const double textX = box.left() + wordWidth + s(10);
-        Fitted text = fitText(look(), qs(caution), box.right() - s(6) - textX, 1, {18});
-        if (text.elided) text = fitText(look(), qs(caution), box.right() - s(6) - textX, 2, {15, 13});
         drawFitted(p, look(), text, textX, box.center().y(), s(16), roles.ink);
         return;
     }

@@ -35,6 +35,8 @@ public:
     [[nodiscard]] bool readings() const { return m_room.readings; }
     /// After anything changed: lays out, brings the marker's page to the front, refills the fields.
     void refresh();
+    /// The stopwatch of this step is on the page in front.
+    [[nodiscard]] bool showsMinute(int step) const;
     /// First step of the page before or after this one that is dark, else its first; -1: there is no such
     /// page.
     [[nodiscard]] int stepOnPage(int by) const;

@@ -53,8 +53,10 @@ void BrakeMinute::startOrStop(int step) {
     m_steady = m_clock.steadySeconds();
     m_boot = m_clock.bootSeconds();
     m_seconds = 0;
-    emit said(
-        tr("Minute running: hold the pedal, watch both needles. The number keys wake up when it ends."));
+    // One minute is run with the pedal held and the other with the foot off it: only the rubric knows.
+    const std::string& show = m_model.step(step).show;
+    emit said(show.empty() ? tr("Minute running: %1").arg(m_model.title(step))
+                           : tr("Minute running: %1. %2").arg(m_model.title(step), qs(show)));
     emit changed();
 }
 

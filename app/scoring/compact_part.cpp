@@ -159,15 +159,20 @@ void CompactPart::paintNext(QPainter& p) const {
                               .trimmed();
     double bottom = card.bottom() - s(4);
     if (!step.caution.empty()) {
-        const QRectF box(x - s(6), card.bottom() - s(31), card.right() - s(8) - x + s(6), s(26));
-        look().box(p, box, roles.ground, roles.ink, 2);
         const QString word = tr("Caution");
         const double wordWidth = Look::width(word, look().font(15, true)) + s(14);
+        const double boxWidth = card.right() - s(2) - x;
+        const double room = boxWidth - wordWidth - s(12);
+        // A caution is read whole, and rather pushes a point off the card.
+        Fitted words;
+        for (int lines = 1; lines <= 3 && (lines == 1 || words.elided); ++lines)
+            words = fitText(look(), qs(step.caution), room, lines, {15, 13});
+        const double boxHeight = words.lines.size() > 1 ? s(6) + s(16) * words.lines.size() : s(26);
+        const QRectF box(x - s(6), card.bottom() - boxHeight - s(5), boxWidth, boxHeight);
+        look().box(p, box, roles.ground, roles.ink, 2);
         look().inverse(p, QRectF(box.left(), box.top(), wordWidth, box.height()), word,
                        look().font(15, true));
-        const double room = box.width() - wordWidth - s(12);
-        drawFitted(p, look(), fitText(look(), qs(step.caution), room, 1, {15, 13}),
-                   box.left() + wordWidth + s(7), box.center().y(), 0, roles.ink);
+        drawFitted(p, look(), words, box.left() + wordWidth + s(7), box.center().y(), s(16), roles.ink);
         bottom = box.top() - s(2);
     }
     const double foot = bottom - s(13);

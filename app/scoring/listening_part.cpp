@@ -20,8 +20,7 @@ void ListeningPart::setModel(const ScoringModel* model, const BrakeMinute* minut
 }
 
 bool ListeningPart::showsMinute() const {
-    return m_model != nullptr && m_minute != nullptr && m_minute->running() &&
-           m_model->zoneOf(m_minute->step()) != m_model->currentZone();
+    return m_model != nullptr && m_minute != nullptr && m_minute->running() && m_minuteElsewhere;
 }
 
 QRectF ListeningPart::minuteRect() const {

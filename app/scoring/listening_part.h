@@ -21,6 +21,8 @@ public:
     ListeningPart(const PartKit& kit, QWidget* parent);
 
     void setModel(const ScoringModel* model, const BrakeMinute* minute);
+    /// The running minute is not to be seen on the board, so that its clock stands here.
+    void setMinuteElsewhere(bool elsewhere) { m_minuteElsewhere = elsewhere; }
     [[nodiscard]] std::vector<Target> targets() const override;
 
 protected:
@@ -32,6 +34,7 @@ private:
 
     const ScoringModel* m_model = nullptr;
     const BrakeMinute* m_minute = nullptr;
+    bool m_minuteElsewhere = false;
 };
 
 }  // namespace markerlamp::app

@@ -119,7 +119,10 @@ void ScoringPage::bindParts() {
         m_model->goToZone(zone);
         setFocus(Qt::OtherFocusReason);
     });
-    connect(m_listening, &Surface::pressed, this, [this] { m_model->goTo(m_minute->step()); });
+    connect(m_listening, &Surface::pressed, this, [this] {
+        m_model->goTo(m_minute->step());
+        if (!readingsShown()) toggleReadings();
+    });
     connect(m_board, &Surface::pressed, this, [this](int id, int area) {
         takeKeys();
         if (id == BoardPart::ZoneHead)
@@ -453,7 +456,9 @@ void ScoringPage::layOut() {
     put(m_note, notePlace, scoring && !m_note->isHidden());
     const QRectF overBoard(l.boardHead.left(), l.boardHead.top(), l.boardHead.width(),
                            (l.compact ? l.content.bottom() - 8 : l.board.bottom()) - l.boardHead.top());
-    put(m_find, overBoard, scoring && !m_find->isHidden());
+    // The outline of a must-pass tile stands outside the board's edge and is covered with it.
+    const double outside = l.compact ? 0 : BoardPart::kMargin;
+    put(m_find, overBoard.adjusted(-outside, 0, outside, outside), scoring && !m_find->isHidden());
     put(m_cover, l.content, scoring && m_covered);
     m_compact->setBrakesOpen(readings);
     for (Surface* over :
@@ -500,6 +505,7 @@ void ScoringPage::refresh() {
         return;
     }
     m_board->refresh();
+    m_listening->setMinuteElsewhere(m_minute->running() && !m_board->showsMinute(m_minute->step()));
     m_ribbon->refresh();
     m_dock->setCanUndo(m_view == View::Settle && m_settle != nullptr);
     for (Surface* part :

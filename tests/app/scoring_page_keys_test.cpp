@@ -8,6 +8,7 @@
 #include "app/scoring/find_part.h"
 #include "app/scoring/header_part.h"
 #include "app/scoring/key_map.h"
+#include "app/scoring/listening_part.h"
 #include "app/scoring/note_part.h"
 #include "app/scoring/number_field.h"
 #include "app/scoring/settle_part.h"
@@ -207,6 +208,30 @@ TEST_F(ScoringPageKeys, TOpensTheReadingsAndThenStartsTheMinute) {
     EXPECT_FALSE(part<app::BoardPart>()->readings());
     key(Qt::Key_T);
     EXPECT_TRUE(part<app::BoardPart>()->readings());
+}
+
+TEST_F(ScoringPageKeys, ARunningMinuteKeepsItsClockInSightWhenTheReadingsClose) {
+    key(Qt::Key_T);
+    key(Qt::Key_T);
+    auto* listening = part<app::ListeningPart>();
+    EXPECT_TRUE(listening->targets().empty()) << "the stopwatch itself is on the board";
+    key(Qt::Key_Escape);
+    EXPECT_FALSE(part<app::BoardPart>()->readings());
+    ASSERT_EQ(listening->targets().size(), 1u);
+    emit listening->pressed(listening->targets().front().id, 0);
+    EXPECT_TRUE(part<app::BoardPart>()->readings()) << "the clock leads back to the readings";
+    EXPECT_TRUE(listening->targets().empty());
+}
+
+TEST_F(ScoringPageKeys, TheMinuteSaysWhatItsOwnStepAsksFor) {
+    // The applied minute is run with the pedal held, the static one with the foot off it: one sentence for
+    // both would be wrong for one of them (model commercial driver manual, section 5.3).
+    key(Qt::Key_T);
+    QSignalSpy said(m_page.get(), &app::Page::said);
+    key(Qt::Key_T);
+    const int step = model().indexOf("leak");
+    ASSERT_GE(step, 0);
+    EXPECT_TRUE(said.last().first().toString().contains(QString::fromStdString(model().step(step).show)));
 }
 
 TEST_F(ScoringPageKeys, FiguresTakeDigitsAndNoLetters) {

@@ -5,6 +5,7 @@
 
 #include "../support/sample_attempt.h"
 #include "app/scoring/board_part.h"
+#include "app/scoring/compact_part.h"
 #include "app/scoring/dock_part.h"
 #include "app/scoring/header_part.h"
 #include "app/scoring/keypad_part.h"
@@ -189,6 +190,30 @@ TEST_F(ScoringPageLook, NoStepPointOrZoneOfTheBuiltInRubricIsCutShort) {
         }
     }
     for (const QString& text : shortened) ADD_FAILURE() << text.toStdString();
+}
+
+TEST_F(ScoringPageLook, NoCautionOfTheBuiltInRubricIsCutShort) {
+    // What keeps people from under the wheels is read whole or not at all.
+    for (const QSize size : {QSize(1366, 720), QSize(683, 384)}) {
+        openBuiltIn(size);
+        app::ScoringModel& model = *m_page->model();
+        for (int i = 0; i < model.stepCount(); ++i) {
+            const QString caution = QString::fromStdString(model.step(i).caution);
+            if (caution.isEmpty()) continue;
+            model.goTo(i);
+            const bool compact = part<app::CompactPart>()->isVisible();
+            Surface* shows = compact ? static_cast<Surface*>(part<app::CompactPart>())
+                                     : static_cast<Surface*>(part<app::BoardPart>());
+            testing::TextRecorder recorder(shows->size());
+            QPainter painter(&recorder);
+            shows->paint(painter);
+            painter.end();
+            QString painted;
+            for (const auto& text : recorder.texts()) painted += text.text + QLatin1Char(' ');
+            EXPECT_TRUE(painted.contains(caution))
+                << size.width() << " wide, " << model.step(i).id << ": " << painted.toStdString();
+        }
+    }
 }
 
 TEST_F(ScoringPageLook, FromRightToLeftTheDockChangesSideAndTargetsFollow) {
