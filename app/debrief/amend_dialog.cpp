@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/debrief/amend_dialog.h"
+#include "app/support/small_screens.h"
 
 #include "app/support/display.h"
 #include "app/support/rows_model.h"
@@ -58,7 +59,7 @@ AmendDialog::AmendDialog(const Theme& theme, const core::ScoredAttempt& scored,
       m_table(new TableView(theme, tr("Steps of the attempt"))),
       m_hint(new Text(theme, 13, false, Ink::Muted)) {
     setWindowTitle(tr("Amend the attempt"));
-    resize(qRound(theme.s(900)), qRound(theme.s(620)));
+    resizeToScreen(*this, {qRound(theme.s(900)), qRound(theme.s(620))});
     auto* column = new QVBoxLayout(this);
     column->setSpacing(qRound(theme.s(10)));
     auto* intro = new Text(theme, 15, false, Ink::Full,

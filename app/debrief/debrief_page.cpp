@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/debrief/debrief_page.h"
+#include "app/support/small_screens.h"
 
 #include "app/debrief/amend_dialog.h"
 #include "app/debrief/debrief_views.h"
@@ -94,13 +95,8 @@ QWidget* DebriefPage::makePage() {
     m_body->addWidget(large);
     column->addWidget(m_body, 1);
 
-    auto* scroll = new QScrollArea;
-    scroll->setWidgetResizable(true);
-    scroll->setFrameShape(QFrame::NoFrame);
-    scroll->setFocusPolicy(Qt::NoFocus);
-    scroll->setWidget(content);
-    m_scroll = scroll;
-    return scroll;
+    m_scroll = scrollingPage(content);
+    return m_scroll;
 }
 
 QWidget* DebriefPage::makeLeft() {
@@ -299,6 +295,11 @@ bool DebriefPage::traineeView() const {
 
 void DebriefPage::setTraineeView(bool on) {
     m_body->setCurrentIndex(on ? 1 : 0);
+    // The view that is away does not make the page wider than the window.
+    for (int i = 0; i < m_body->count(); ++i) {
+        const auto policy = i == m_body->currentIndex() ? QSizePolicy::Preferred : QSizePolicy::Ignored;
+        m_body->widget(i)->setSizePolicy(policy, policy);
+    }
     // Only the trainee's own name and the date stay: no instructor, no must-pass tallies, no result.
     m_facts->setVisible(!on);
     m_strip->setVisible(!on);

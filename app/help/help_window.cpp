@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/help/help_window.h"
+#include "app/support/small_screens.h"
 
 #include <QDialogButtonBox>
 #include <QFile>
@@ -33,11 +34,11 @@ std::vector<HelpPage> helpPages() {
 HelpWindow::HelpWindow(const Theme& theme, QWidget* parent)
     : QDialog(parent), m_theme(theme), m_list(new QListWidget), m_text(new QTextBrowser) {
     setWindowTitle(tr("Markerlamp help"));
-    resize(qRound(theme.s(940)), qRound(theme.s(640)));
+    resizeToScreen(*this, {qRound(theme.s(940)), qRound(theme.s(640))});
     auto* column = new QVBoxLayout(this);
     auto* row = new QHBoxLayout;
     m_list->setAccessibleName(tr("Help pages"));
-    m_list->setFixedWidth(qRound(theme.s(250)));
+    m_list->setFixedWidth(qRound(theme.s(310)));
     m_list->setFont(theme.font(15));
     m_list->setSpacing(qRound(theme.s(3)));
     for (const HelpPage& page : helpPages()) {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/printing/print_jobs.h"
+#include "app/support/small_screens.h"
 
 #include "app/debrief/debrief_presenter.h"
 #include "app/shell/session.h"
@@ -172,7 +173,7 @@ SheetPreview::SheetPreview(const Theme& theme, forms::Sheet sheet, const QString
       m_view(new PageView(theme, m_sheet)),
       m_number(new Text(theme, 15)) {
     setWindowTitle(tr("Preview: %1").arg(m_sheet.title()));
-    resize(qRound(theme.s(640)), qRound(theme.s(700)));
+    resizeToScreen(*this, {qRound(theme.s(640)), qRound(theme.s(700))});
     auto* column = new QVBoxLayout(this);
     column->addWidget(m_view, 1);
     auto* row = new QHBoxLayout;

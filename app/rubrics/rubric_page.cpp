@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/rubrics/rubric_page.h"
+#include "app/support/small_screens.h"
 
 #include "app/rubrics/step_tree.h"
 #include "app/shell/session.h"
@@ -49,7 +50,7 @@ RubricPage::RubricPage(const Theme& theme, Session& session, QWidget* parent)
     connect(empty->setButton(tr("Import a rubric"), tr("Ctrl+I")), &QPushButton::clicked, this,
             &RubricPage::importRequested);
     m_stack->addWidget(empty);
-    m_stack->addWidget(makePage());
+    m_stack->addWidget(scrollingPage(makePage()));
     connect(&session, &Session::rubricsChanged, this, [this] {
         m_stale = true;
         if (isVisible()) aboutToShow();
@@ -61,6 +62,8 @@ RubricPage::RubricPage(const Theme& theme, Session& session, QWidget* parent)
 
 QWidget* RubricPage::makePage() {
     auto* page = new QWidget;
+    // Three columns side by side need this much; what is less scrolls.
+    page->setMinimumSize(qRound(m_theme.s(1080)), qRound(m_theme.s(480)));
     auto* column = new QVBoxLayout(page);
     const int side = qRound(m_theme.s(16));
     column->setContentsMargins(side, qRound(m_theme.s(10)), side, qRound(m_theme.s(8)));
@@ -98,7 +101,7 @@ QWidget* RubricPage::makePage() {
     left->addWidget(m_find);
     m_tree = new StepTree(m_theme);
     left->addWidget(m_tree, 1);
-    columns->addLayout(left, 318);
+    columns->addLayout(left, 364);
 
     auto* middle = new QVBoxLayout;
     middle->setSpacing(qRound(m_theme.s(4)));
@@ -106,7 +109,7 @@ QWidget* RubricPage::makePage() {
     m_step = makeText(m_theme, tr("Step in full"));
     middle->addWidget(m_stepHead);
     middle->addWidget(m_step, 1);
-    columns->addLayout(middle, 500);
+    columns->addLayout(middle, 470);
 
     auto* right = new QVBoxLayout;
     right->setSpacing(qRound(m_theme.s(4)));

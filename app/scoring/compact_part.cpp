@@ -218,7 +218,8 @@ void CompactPart::paintLast(QPainter& p) const {
     const QString number = QString::number(index + 1);
     look().text(p, s(24), yc, number, look().mono(20), roles.muted);
     const double x = s(24) + Look::width(number, look().mono(20)) + s(8);
-    const Fitted name = fitText(look(), m_model->title(index), s(272) - x, 2, {25, 20, 18}, true);
+    Fitted name = fitText(look(), m_model->title(index), s(272) - x, 1, {25, 22, 20, 18}, true);
+    if (name.elided) name = fitText(look(), m_model->title(index), s(272) - x, 2, {18}, true);
     drawFitted(p, look(), name, x, name.lines.size() > 1 ? yc - s(4) : yc, s(21), roles.ink);
     look().lamp(p, s(284), card.center().y(), 32, sign.shown, sign.pending);
     if (!sign.letter.isEmpty())

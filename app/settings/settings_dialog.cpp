@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/settings/settings_dialog.h"
+#include "app/support/small_screens.h"
 
 #include "app/settings/card_gauge.h"
 #include "app/settings/key_editor.h"
@@ -48,18 +49,18 @@ SettingsDialog::SettingsDialog(Theme& theme, Settings& settings, QWidget* parent
       m_paletteBefore(theme.choice()),
       m_tabs(new QTabWidget) {
     setWindowTitle(tr("Settings"));
-    resize(qRound(theme.s(640)), qRound(theme.s(560)));
+    resizeToScreen(*this, {qRound(theme.s(640)), qRound(theme.s(560))});
     auto* layout = new QVBoxLayout(this);
     m_tabs->setAccessibleName(tr("Settings"));
     m_tabs->tabBar()->setAccessibleName(tr("Settings"));
-    m_tabs->addTab(makeLook(), tr("&Palette"));
-    m_tabs->addTab(makeSizes(), tr("&Sizes"));
-    m_tabs->addTab(makeScoring(), tr("S&coring"));
+    m_tabs->addTab(scrollingPage(makeLook()), tr("&Palette"));
+    m_tabs->addTab(scrollingPage(makeSizes()), tr("&Sizes"));
+    m_tabs->addTab(scrollingPage(makeScoring()), tr("S&coring"));
     m_keys = new KeyEditor(m_theme, m_settings);
     auto* keys = new QWidget;
     column(keys, m_theme)->addWidget(m_keys);
     m_tabs->addTab(keys, tr("K&eys"));
-    m_tabs->addTab(makePaper(), tr("P&aper"));
+    m_tabs->addTab(scrollingPage(makePaper()), tr("P&aper"));
     layout->addWidget(m_tabs, 1);
     auto* buttons = new QDialogButtonBox;
     auto* keep = buttons->addButton(tr("&Keep the settings"), QDialogButtonBox::AcceptRole);

@@ -3,6 +3,8 @@
 
 #include "app/shell/first_page.h"
 
+#include "app/support/small_screens.h"
+
 #include <QDir>
 #include <QFileInfo>
 #include <QHBoxLayout>
@@ -16,7 +18,8 @@ FirstPage::FirstPage(const Theme& theme, QWidget* parent)
       m_recentHead(new BlockHead(theme, tr("Used lately"))),
       m_recent(new QVBoxLayout) {
     setAccessibleName(tr("Welcome"));
-    auto* column = new QVBoxLayout(this);
+    auto* content = new QWidget;
+    auto* column = new QVBoxLayout(content);
     column->setContentsMargins(0, qRound(theme.s(24)), 0, qRound(theme.s(24)));
     auto* welcome =
         new EmptyState(theme, tr("Welcome to Markerlamp"),
@@ -26,7 +29,7 @@ FirstPage::FirstPage(const Theme& theme, QWidget* parent)
     connect(welcome->setButton(tr("Make a new program"), tr("Ctrl+Shift+N")), &QPushButton::clicked, this,
             &FirstPage::newRequested);
     connect(welcome->addLink(tr("open one")), &QPushButton::clicked, this, &FirstPage::openRequested);
-    connect(welcome->addLink(tr("try the demo, everybody in it is invented")), &QPushButton::clicked, this,
+    connect(welcome->addLink(tr("try the invented demo")), &QPushButton::clicked, this,
             &FirstPage::demoRequested);
     welcome->setFoot(
         tr("Training support only: the official test, your state's manual, the vehicle maker's "
@@ -35,15 +38,17 @@ FirstPage::FirstPage(const Theme& theme, QWidget* parent)
     auto* frame = new QHBoxLayout;
     frame->setContentsMargins(qRound(theme.s(48)), qRound(theme.s(24)), qRound(theme.s(48)), 0);
     auto* recent = new QVBoxLayout;
-    m_recentHead->setFixedWidth(qRound(theme.s(700)));
+    m_recentHead->setMaximumWidth(qRound(theme.s(700)));
     recent->addWidget(m_recentHead);
     recent->addSpacing(qRound(theme.s(8)));
     m_recent->setSpacing(qRound(theme.s(4)));
     recent->addLayout(m_recent);
-    frame->addLayout(recent);
-    frame->addStretch(1);
+    frame->addLayout(recent, 1);
     column->addLayout(frame);
     column->addStretch(1);
+    auto* whole = new QVBoxLayout(this);
+    whole->setContentsMargins(0, 0, 0, 0);
+    whole->addWidget(scrollingPage(content));
 }
 
 void FirstPage::setRecentFiles(const QStringList& files) {
@@ -57,9 +62,10 @@ void FirstPage::setRecentFiles(const QStringList& files) {
         connect(link, &QPushButton::clicked, this, [this, path] { emit fileRequested(path); });
         auto* row = new QHBoxLayout;
         row->addWidget(link);
-        row->addWidget(
-            new Text(m_theme, 13, false, Ink::Muted, QDir::toNativeSeparators(info.absolutePath())));
-        row->addStretch(1);
+        auto* folder =
+            new Text(m_theme, 13, false, Ink::Muted, QDir::toNativeSeparators(info.absolutePath()));
+        folder->setElided();
+        row->addWidget(folder, 1);
         m_recent->addLayout(row);
     }
 }

@@ -67,8 +67,9 @@ PageBar::PageBar(const Theme& theme, QWidget* parent)
       m_right(new Text(theme, 13, false, Ink::Muted)) {
     m_row->setContentsMargins(qRound(theme.s(4)), 0, qRound(theme.s(16)), 1);
     m_row->setSpacing(0);
-    m_row->addStretch(1);
-    m_row->addWidget(m_right);
+    m_right->setElided();
+    m_right->setAlignment(Qt::AlignRight | Qt::AlignVCenter);
+    m_row->addWidget(m_right, 1);
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
     connect(&theme, &Theme::changed, this, [this] {
         updateGeometry();
@@ -77,7 +78,7 @@ PageBar::PageBar(const Theme& theme, QWidget* parent)
 }
 
 void PageBar::addPage(QAction* action) {
-    m_row->insertWidget(m_row->count() - 2, new PageTab(m_theme, action));
+    m_row->insertWidget(m_row->count() - 1, new PageTab(m_theme, action));
 }
 
 void PageBar::setRight(const QString& words) {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/shell/report_dialogs.h"
+#include "app/support/small_screens.h"
 
 #include "app/help/help_window.h"
 #include "app/support/clipboard.h"
@@ -51,7 +52,7 @@ ImportDialog::ImportDialog(const Theme& theme, const db::ImportReport& report, c
                            QWidget* parent)
     : QDialog(parent) {
     setWindowTitle(tr("Import"));
-    resize(qRound(theme.s(860)), qRound(theme.s(520)));
+    resizeToScreen(*this, {qRound(theme.s(860)), qRound(theme.s(520))});
     auto* column = new QVBoxLayout(this);
     column->addWidget(new Text(theme, 18, true, Ink::Full, summary));
     if (!report.allAccepted()) {
@@ -101,7 +102,7 @@ ImportDialog::ImportDialog(const Theme& theme, const db::ImportReport& report, c
 KeysDialog::KeysDialog(const Theme& theme, const QList<QAction*>& commands, QWidget* parent)
     : QDialog(parent) {
     setWindowTitle(tr("Keys"));
-    resize(qRound(theme.s(820)), qRound(theme.s(620)));
+    resizeToScreen(*this, {qRound(theme.s(820)), qRound(theme.s(620))});
     auto* column = new QVBoxLayout(this);
     auto* tabs = new QTabWidget;
     tabs->setAccessibleName(tr("Keys"));

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/support/data_table_dialog.h"
+#include "app/support/small_screens.h"
 
 #include "app/support/clipboard.h"
 #include "app/support/table_view.h"
@@ -18,7 +19,7 @@ DataTableDialog::DataTableDialog(const Theme& theme, const QString& title, std::
                                  QWidget* parent)
     : QDialog(parent), m_tabs(new QTabWidget) {
     setWindowTitle(title);
-    resize(qRound(theme.s(980)), qRound(theme.s(480)));
+    resizeToScreen(*this, {qRound(theme.s(980)), qRound(theme.s(480))});
     auto* column = new QVBoxLayout(this);
     m_tabs->setAccessibleName(tr("Charts"));
     m_tabs->tabBar()->setAccessibleName(tr("Charts"));

@@ -40,7 +40,8 @@ void Text::paintEvent(QPaintEvent* event) {
     QPainter painter(this);
     painter.setFont(font());
     painter.setPen(palette().color(QPalette::WindowText));
-    painter.drawText(rect(), Qt::AlignLeft | Qt::AlignVCenter, shown);
+    painter.drawText(rect(), static_cast<int>((alignment() & Qt::AlignHorizontal_Mask) | Qt::AlignVCenter),
+                     shown);
 }
 
 void Text::applyTheme() {
@@ -65,8 +66,8 @@ BlockHead::BlockHead(const Theme& theme, const QString& title, QWidget* parent)
     row->setContentsMargins(0, 0, 0, qRound(theme.s(4)));
     row->setSpacing(qRound(theme.s(12)));
     row->addWidget(m_title, 0, Qt::AlignBottom);
-    row->addWidget(m_remark, 0, Qt::AlignBottom);
-    row->addStretch(1);
+    m_remark->setElided();
+    row->addWidget(m_remark, 1, Qt::AlignBottom);
     row->addWidget(m_right, 0, Qt::AlignBottom);
     setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
     connect(&theme, &Theme::changed, this, qOverload<>(&QWidget::update));

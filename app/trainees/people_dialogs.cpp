@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/trainees/people_dialogs.h"
+#include "app/support/small_screens.h"
 
 #include "app/support/display.h"
 #include "app/support/table_view.h"
@@ -14,6 +15,7 @@
 #include <QLineEdit>
 #include <QPlainTextEdit>
 #include <QScrollArea>
+#include <QScrollBar>
 #include <QTableWidget>
 #include <QVBoxLayout>
 
@@ -28,7 +30,11 @@ FormDialog::FormDialog(const Theme& theme, const QString& title, const QString& 
     column->setSpacing(qRound(theme.s(12)));
     m_form->setHorizontalSpacing(qRound(theme.s(12)));
     m_form->setVerticalSpacing(qRound(theme.s(6)));
-    column->addLayout(m_form);
+    auto* fields = new QWidget;
+    fields->setLayout(m_form);
+    m_form->setContentsMargins(0, 0, 0, 0);
+    m_scroll = scrollingPage(fields);
+    column->addWidget(m_scroll, 1);
     m_problem->setWordWrap(true);
     m_problem->hide();
     column->addWidget(m_problem);
@@ -46,9 +52,27 @@ void FormDialog::accept() {
     if (auto good = check(); !good) {
         m_problem->setText(errorText(good.error()));
         m_problem->show();
+        fit();
         return;
     }
     QDialog::accept();
+}
+
+void FormDialog::showEvent(QShowEvent* event) {
+    fit();
+    QDialog::showEvent(event);
+}
+
+void FormDialog::fit() {
+    layout()->activate();
+    const QSize fields = m_scroll->widget()->sizeHint();
+    const QSize hint = m_scroll->sizeHint();
+    QSize whole = (sizeHint() - hint + fields).expandedTo(size());
+    resizeToScreen(*this, whole);
+    if (height() >= whole.height()) return;
+    // The bar at the side takes its room from beside the fields, not from them.
+    whole.rwidth() += m_scroll->verticalScrollBar()->sizeHint().width();
+    resizeToScreen(*this, whole);
 }
 
 QLineEdit* FormDialog::addField(const QString& label, const QString& text, const QString& placeholder) {
@@ -199,7 +223,7 @@ ListDialog::ListDialog(const Theme& theme, const QString& title, const QString& 
       m_model(new RowsModel(std::move(columns), this)),
       m_table(new TableView(theme, title)) {
     setWindowTitle(title);
-    resize(qRound(theme.s(720)), qRound(theme.s(420)));
+    resizeToScreen(*this, {qRound(theme.s(720)), qRound(theme.s(420))});
     auto* column = new QVBoxLayout(this);
     auto* words = new Text(theme, 15, false, Ink::Full, remark);
     words->setWordWrap(true);

@@ -16,6 +16,7 @@ class QCheckBox;
 class QFormLayout;
 class QLineEdit;
 class QPlainTextEdit;
+class QScrollArea;
 class QTableWidget;
 
 namespace markerlamp::app {
@@ -33,13 +34,18 @@ public:
 
 protected:
     virtual core::Result<void> check() = 0;
+    void showEvent(QShowEvent* event) override;
     QLineEdit* addField(const QString& label, const QString& text, const QString& placeholder = {});
     [[nodiscard]] QFormLayout* form() const { return m_form; }
     [[nodiscard]] const Theme& theme() const { return m_theme; }
 
 private:
+    /// Shows the whole form where the screen is large enough for it.
+    void fit();
+
     const Theme& m_theme;
     QFormLayout* m_form;
+    QScrollArea* m_scroll = nullptr;
     Text* m_problem;
 };
 

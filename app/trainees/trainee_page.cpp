@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/trainees/trainee_page.h"
+#include "app/support/small_screens.h"
 
 #include "app/shell/session.h"
 #include "app/support/clipboard.h"
@@ -76,12 +77,7 @@ QWidget* TraineePage::makePage() {
     columns->addWidget(makeLeft(), 838);
     columns->addWidget(makeRight(), 472);
     column->addLayout(columns, 1);
-    auto* scroll = new QScrollArea;
-    scroll->setWidgetResizable(true);
-    scroll->setFrameShape(QFrame::NoFrame);
-    scroll->setFocusPolicy(Qt::NoFocus);
-    scroll->setWidget(content);
-    return scroll;
+    return scrollingPage(content);
 }
 
 QWidget* TraineePage::makeHead() {

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/trainees/trainees_page.h"
+#include "app/support/small_screens.h"
 
 #include "app/shell/session.h"
 #include "app/support/clipboard.h"
@@ -101,7 +102,7 @@ TraineesPage::TraineesPage(const Theme& theme, Session& session, QWidget* parent
         tr("The built-in rubrics carry example limits: set those of your state and your buses "
            "before you rely on them."));
     m_stack->addWidget(empty);
-    m_stack->addWidget(makePage());
+    m_stack->addWidget(scrollingPage(makePage()));
     const auto stale = [this] {
         m_stale = true;
         if (isVisible()) aboutToShow();
@@ -120,14 +121,15 @@ QWidget* TraineesPage::makePage() {
     head->setSpacing(qRound(m_theme.s(8)));
     head->addWidget(new Text(m_theme, 25, true, Ink::Full, tr("Trainees")), 0, Qt::AlignBottom);
     m_remark = new Text(m_theme, 13, false, Ink::Muted);
-    head->addWidget(m_remark, 0, Qt::AlignBottom);
-    head->addStretch(1);
+    m_remark->setElided();
+    head->addWidget(m_remark, 1, Qt::AlignBottom);
     m_find = new QLineEdit;
     m_find->setPlaceholderText(tr("Find by name, key or group (Ctrl+F)"));
     m_find->setAccessibleName(tr("Find a trainee"));
     m_find->setClearButtonEnabled(false);
-    m_find->setFixedWidth(qRound(m_theme.s(300)));
-    head->addWidget(m_find);
+    m_find->setMinimumWidth(qRound(m_theme.s(120)));
+    m_find->setMaximumWidth(qRound(m_theme.s(300)));
+    head->addWidget(m_find, 1);
     auto* import = new KeyButton(m_theme, tr("Import"), tr("Ctrl+I"));
     auto* edit = new KeyButton(m_theme, tr("Edit"), tr("F2"));
     auto* add = new KeyButton(m_theme, tr("Add a trainee"), tr("Ins"), true);

@@ -142,7 +142,7 @@ TEST_F(WindowTest, FirstPageOffersToMakeToOpenAndToTry) {
     EXPECT_EQ(m_window->session()->path(), file);
 
     trigger("file.close");
-    button(QStringLiteral("try the demo, everybody in it is invented"))->click();
+    button(QStringLiteral("try the invented demo"))->click();
     ASSERT_NE(m_window->session(), nullptr);
     EXPECT_EQ(m_window->session()->path(), app::MainWindow::demoPath());
     EXPECT_GE(m_window->session()->file().trainees()->size(), 14u);
