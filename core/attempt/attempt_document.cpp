@@ -24,6 +24,9 @@ constexpr std::size_t kMaxIdBytes = 200;
 constexpr std::size_t kMaxTextBytes = 20'000;
 constexpr std::size_t kMaxProblems = 200;
 constexpr int kMaxDepth = 4;
+constexpr std::size_t kMaxLineBytes = 512u << 10;
+constexpr std::size_t kMaxKeys = 1200;     // of one object: a bus has at most as many limits as a rubric
+constexpr std::size_t kMaxEntries = 1000;  // of one list
 
 /// Collects the problems of one document.
 class Report {
@@ -64,7 +67,7 @@ public:
 
     void onlyKeys(const std::set<std::string>& allowed, const std::string& where) {
         for (const auto& [key, value] : m_object.items())
-            if (!allowed.contains(key)) {
+            if (!m_report.full() && !allowed.contains(key)) {
                 std::string list;
                 for (const std::string& known : allowed) list += (list.empty() ? "" : ", ") + known;
                 problem(key, "unknown key \"" + key + "\"" + where, "use only " + list);
@@ -128,6 +131,11 @@ public:
                     "give a list of texts, which may be empty");
             return list;
         }
+        if (at(key).size() > kMaxEntries) {
+            problem(key, "\"" + key + "\" has more than " + std::to_string(kMaxEntries) + " entries",
+                    "shorten it");
+            return list;
+        }
         for (const Json& item : at(key)) {
             if (!item.is_string() || item.get_ref<const std::string&>().empty() ||
                 item.get_ref<const std::string&>().size() > kMaxIdBytes) {
@@ -158,6 +166,7 @@ std::optional<Json> parseLine(Report& report, int number, std::string_view text)
     std::vector<std::set<std::string>> keys;
     std::string doubled;
     bool deep = false;
+    bool crowded = false;
     const auto watch = [&](int depth, Json::parse_event_t event, Json& parsed) {
         if (depth > kMaxDepth) deep = true;
         if (event == Json::parse_event_t::object_start) keys.emplace_back();
@@ -165,12 +174,16 @@ std::optional<Json> parseLine(Report& report, int number, std::string_view text)
         if (event == Json::parse_event_t::key && !keys.empty() &&
             !keys.back().insert(parsed.get<std::string>()).second)
             doubled = parsed.get<std::string>();
-        return !deep;
+        if (!keys.empty() && keys.back().size() > kMaxKeys) crowded = true;
+        return !deep && !crowded;
     };
     try {
         Json value = Json::parse(text.begin(), text.end(), watch);
         if (deep) {
             report.add(number, {}, {}, "the line is nested too deeply", "write one flat JSON object");
+        } else if (crowded) {
+            report.add(number, {}, {}, "an object has more than " + std::to_string(kMaxKeys) + " keys",
+                       "use only the keys of the format");
         } else if (!doubled.empty()) {
             report.add(number, doubled, doubled, "key \"" + doubled + "\" stands twice",
                        "give each key once");
@@ -338,7 +351,9 @@ void readEvent(Line& line, Attempt& attempt, Progress& progress) {
             const EventKind other = attempt.events[static_cast<std::size_t>(*target) - 1].kind;
             if (other == EventKind::Pause || other == EventKind::Resume || other == EventKind::End ||
                 other == EventKind::Retract)
-                line.problem("event", "a " + std::string(toWord(other)) + " event cannot be taken back",
+                line.problem("event",
+                             "event " + std::to_string(event.retracts) + " (" + std::string(toWord(other)) +
+                                 ") cannot be taken back",
                              "name an event that marks a step or a note");
             else if (!progress.taken.insert(*target).second)
                 line.problem("event", "event " + std::to_string(*target) + " is already taken back",
@@ -425,6 +440,10 @@ Result<Attempt> readAttempt(std::string_view jsonl, const std::string& name) {
             report.add(number, {}, {}, "the document has more than 200,000 events", "shorten it");
             break;
         }
+        if (text.size() > kMaxLineBytes) {
+            report.add(number, {}, {}, "the line is longer than 512 KiB", "write one event on each line");
+            break;
+        }
         if (text.empty()) {
             report.add(number, {}, {}, "the line is empty", "write one JSON object on each line");
             continue;
@@ -494,11 +513,9 @@ std::vector<Problem> checkAgainstRubric(const Attempt& attempt, const Rubric& ru
                        "step \"" + event.step + "\" has no point \"" + event.point + "\"",
                        "use a point of the step");
         if (event.kind != EventKind::Reading) continue;
+        // A number measured where the rubric sets no limit is a fact like any other.
         const auto limit = readingLimit(rubric, header, *step);
-        if (!limit)
-            report.add(line, "step", event.step, "step \"" + event.step + "\" takes no reading",
-                       "leave the reading out");
-        else if (limit->unit != event.unit)
+        if (limit && limit->unit != event.unit)
             report.add(line, "unit", event.unit, "the reading is in another unit than its limit",
                        "give it in " + limit->unit);
     }

@@ -87,7 +87,7 @@ int editDistance(std::string_view a, std::string_view b) {
 std::string nearest(std::string_view word, const std::vector<std::string>& known) {
     if (word.size() > 60) return {};
     std::string best;
-    int least = static_cast<int>(word.size()) / 3 + 1;
+    int least = std::max(1, static_cast<int>(word.size()) / 3);
     for (const std::string& candidate : known)
         if (const int distance = editDistance(word, candidate);
             distance <= least && (best.empty() || distance < least)) {

@@ -11,6 +11,7 @@
 #include <iterator>
 #include <map>
 #include <set>
+#include <unordered_map>
 
 namespace markerlamp::core {
 
@@ -18,6 +19,7 @@ namespace {
 
 constexpr std::size_t kMaxZones = 200, kMaxStepsInZone = 500, kMaxSteps = 1000, kMaxPoints = 60,
                       kMaxRules = 500, kMaxChain = 1000, kMaxLimits = 1000;
+constexpr std::int64_t kMaxStatedPairs = 2'000'000;
 
 /// Ids of one kind over the whole document.
 class Ids {
@@ -160,7 +162,7 @@ Step readStep(YamlMap& map, Known& known) {
         step.say.push_back(readPoint(point, known, points));
     const int count = static_cast<int>(step.say.size());
     step.sayNeeded = map.integer("say_needed", false, 0, count).value_or(count);
-    step.weight = map.integer("weight", false, 1, 1000).value_or(1);
+    step.weight = map.integer("weight", false, 1, 1'000'000).value_or(1);
     step.mustPass = map.flag("must_pass", false);
     step.when = map.texts("when", false);
     for (const std::string& tag : step.when)
@@ -239,65 +241,120 @@ OrderRule readRule(YamlMap& map, Known& known) {
     return rule;
 }
 
-std::vector<std::string> expanded(const Rubric& rubric, const std::string& entry) {
-    if (!entry.starts_with("zone:")) return {entry};
-    std::vector<std::string> steps;
-    if (const Zone* zone = rubric.zone(entry.substr(5)))
-        for (const Step& step : zone->steps) steps.push_back(step.id);
-    return steps;
-}
-
-using Edges = std::map<std::string, std::set<std::string>>;
-
-/// One cycle as "a, b, a"; empty when there is none. Depth-first with an explicit stack.
-std::vector<std::string> findCycle(const Edges& edges) {
-    std::map<std::string, int> state;  // 1 on the path, 2 done
-    for (const auto& [start, unused] : edges) {
-        if (state[start] != 0) continue;
-        std::vector<std::pair<std::string, std::vector<std::string>>> path;
-        const auto enter = [&](const std::string& at) {
-            state[at] = 1;
-            const auto out = edges.find(at);
-            path.emplace_back(at, out == edges.end()
-                                      ? std::vector<std::string>{}
-                                      : std::vector<std::string>(out->second.begin(), out->second.end()));
-        };
-        enter(start);
-        while (!path.empty()) {
-            auto& [at, rest] = path.back();
-            if (rest.empty()) {
-                state[at] = 2;
-                path.pop_back();
-                continue;
+/// Steps by number and "must come before" as a set of bits by step; a hostile rubric can state a pair many
+/// times over.
+class OrderCheck {
+public:
+    explicit OrderCheck(const Rubric& rubric) {
+        for (const Zone& zone : rubric.zones) {
+            const auto begin = static_cast<int>(m_steps.size());
+            for (const Step& step : zone.steps) {
+                m_numbers.try_emplace(step.id, static_cast<int>(m_steps.size()));
+                m_steps.push_back(step.id);
             }
-            const std::string next = std::move(rest.back());
-            rest.pop_back();
-            if (state[next] == 1) {
-                std::vector<std::string> cycle;
-                const auto from =
-                    std::ranges::find(path, next, &std::pair<std::string, std::vector<std::string>>::first);
-                for (auto it = from; it != path.end(); ++it) cycle.push_back(it->first);
-                cycle.push_back(next);
-                return cycle;
-            }
-            if (state[next] == 0) enter(next);
+            m_zones.try_emplace(zone.id, std::pair{begin, static_cast<int>(m_steps.size())});
         }
+        m_before.assign(m_steps.size(), std::vector<bool>(m_steps.size()));
     }
-    return {};
+
+    /// Half-open range of step numbers; empty for a name that is not known (reported elsewhere).
+    [[nodiscard]] std::pair<int, int> range(const std::string& entry) const {
+        if (entry.starts_with("zone:")) {
+            const auto zone = m_zones.find(entry.substr(5));
+            return zone == m_zones.end() ? std::pair{0, 0} : zone->second;
+        }
+        const auto step = m_numbers.find(entry);
+        return step == m_numbers.end() ? std::pair{0, 0} : std::pair{step->second, step->second + 1};
+    }
+    /// Returns the step that would come before itself, or -1.
+    int allBefore(std::pair<int, int> a, std::pair<int, int> b) {
+        for (int x = a.first; x < a.second; ++x)
+            for (int y = b.first; y < b.second; ++y)
+                if (x != y) m_before[static_cast<std::size_t>(x)][static_cast<std::size_t>(y)] = true;
+        const int same = std::max(a.first, b.first);
+        return same < std::min(a.second, b.second) ? same : -1;
+    }
+    [[nodiscard]] const std::string& name(int step) const { return m_steps[static_cast<std::size_t>(step)]; }
+
+    /// One cycle as a, b, a; empty when there is none. Depth-first with an explicit stack.
+    [[nodiscard]] std::vector<int> cycle() const {
+        enum class State { Unseen, OnPath, Done };
+        const auto count = static_cast<int>(m_steps.size());
+        std::vector<State> states(m_steps.size(), State::Unseen);
+        std::vector<std::pair<int, int>> path;  // step, next neighbour to look at
+        for (int start = 0; start < count; ++start) {
+            if (states[static_cast<std::size_t>(start)] != State::Unseen) continue;
+            path.assign(1, {start, 0});
+            states[static_cast<std::size_t>(start)] = State::OnPath;
+            while (!path.empty()) {
+                auto& [at, next] = path.back();
+                const std::vector<bool>& row = m_before[static_cast<std::size_t>(at)];
+                while (next < count && !row[static_cast<std::size_t>(next)]) ++next;
+                if (next == count) {
+                    states[static_cast<std::size_t>(at)] = State::Done;
+                    path.pop_back();
+                    continue;
+                }
+                const int step = next++;
+                if (states[static_cast<std::size_t>(step)] == State::OnPath) {
+                    std::vector<int> found;
+                    for (auto it = std::ranges::find(path, step, &std::pair<int, int>::first);
+                         it != path.end(); ++it)
+                        found.push_back(it->first);
+                    found.push_back(step);
+                    return found;
+                }
+                if (states[static_cast<std::size_t>(step)] == State::Done) continue;
+                states[static_cast<std::size_t>(step)] = State::OnPath;
+                path.emplace_back(step, 0);
+            }
+        }
+        return {};
+    }
+
+private:
+    std::vector<std::string> m_steps;
+    std::unordered_map<std::string, int> m_numbers;
+    std::unordered_map<std::string, std::pair<int, int>> m_zones;
+    std::vector<std::vector<bool>> m_before;
+};
+
+/// How many pairs the rules state themselves; what scores an attempt keeps them all.
+std::int64_t statedPairs(const Rubric& rubric, const OrderCheck& check) {
+    const auto size = [&](const std::string& entry) {
+        const auto [begin, end] = check.range(entry);
+        return static_cast<std::int64_t>(end - begin);
+    };
+    std::int64_t pairs = 0;
+    for (const OrderRule& rule : rubric.order) {
+        std::int64_t before = 0;
+        for (const std::string& entry : rule.chain) {
+            pairs += before * size(entry);
+            before += size(entry);
+        }
+        std::int64_t first = 0;
+        std::int64_t then = 0;
+        for (const std::string& entry : rule.first) first += size(entry);
+        for (const std::string& entry : rule.then) then += size(entry);
+        pairs += first * then;
+    }
+    return pairs;
 }
 
 void checkOrder(const Rubric& rubric, std::vector<YamlMap>& maps, YamlMap& document) {
-    Edges edges;
+    OrderCheck check(rubric);
+    if (statedPairs(rubric, check) > kMaxStatedPairs) {
+        document.problem(
+            "order", {}, "the rules state more than 2,000,000 pairs of steps",
+            "name fewer zones and steps in them; what follows from other rules need not be said");
+        return;
+    }
     const auto allBefore = [&](std::size_t rule, const std::string& a, const std::string& b,
                                const char* key) {
-        for (const std::string& x : expanded(rubric, a))
-            for (const std::string& y : expanded(rubric, b)) {
-                if (x == y)
-                    maps[rule].problem(key, x, "step \"" + x + "\" would come before itself",
-                                       "name it on one side only");
-                else
-                    edges[x].insert(y);
-            }
+        if (const int same = check.allBefore(check.range(a), check.range(b)); same >= 0)
+            maps[rule].problem(key, check.name(same),
+                               "step \"" + check.name(same) + "\" would come before itself",
+                               "name it on one side only");
     };
     for (std::size_t i = 0; i < rubric.order.size(); ++i) {
         const OrderRule& rule = rubric.order[i];
@@ -305,20 +362,23 @@ void checkOrder(const Rubric& rubric, std::vector<YamlMap>& maps, YamlMap& docum
         // are.
         for (std::size_t k = 0; k + 1 < rule.chain.size(); ++k)
             allBefore(i, rule.chain[k], rule.chain[k + 1], "chain");
-        std::map<std::string, int> times;
-        for (const std::string& entry : rule.chain)
-            for (const std::string& step : expanded(rubric, entry))
-                if (++times[step] == 2 && std::ranges::count(rule.chain, step) < 2)
-                    maps[i].problem("chain", step, "step \"" + step + "\" would come before itself",
+        std::map<int, int> times;
+        for (const std::string& entry : rule.chain) {
+            const auto [begin, end] = check.range(entry);
+            for (int step = begin; step < end; ++step)
+                if (++times[step] == 2 && std::ranges::count(rule.chain, check.name(step)) < 2)
+                    maps[i].problem("chain", check.name(step),
+                                    "step \"" + check.name(step) + "\" would come before itself",
                                     "name it once in the chain");
+        }
         for (const std::string& a : rule.first)
             for (const std::string& b : rule.then) allBefore(i, a, b, "then");
     }
-    const std::vector<std::string> cycle = findCycle(edges);
+    const std::vector<int> cycle = check.cycle();
     if (cycle.empty()) return;
     std::string text;
-    for (const std::string& step : cycle) text += (text.empty() ? "" : " before ") + step;
-    document.problem("order", cycle.front(), "the rules go in a circle: " + text,
+    for (const int step : cycle) text += (text.empty() ? "" : " before ") + check.name(step);
+    document.problem("order", check.name(cycle.front()), "the rules go in a circle: " + text,
                      "take one of these rules out");
 }
 
@@ -372,7 +432,7 @@ Result<Rubric> readRubric(std::string_view yaml, const std::string& name) {
         Rubric rubric;
         Known known;
         readId(document, rubric.id);
-        rubric.edition = document.integer("edition", true, 1, 1'000'000).value_or(1);
+        rubric.edition = document.integer("edition", true, 1, 1'000'000'000).value_or(1);
         rubric.title = document.text("title", true);
         if (document.has("about")) rubric.about = document.text("about", false);
         if (auto equipment = document.map("equipment", false))
@@ -391,8 +451,6 @@ Result<Rubric> readRubric(std::string_view yaml, const std::string& name) {
                 pass->problem("minutes", {}, "the time allowance is not above 0",
                               "give minutes, or leave the key out");
             rubric.pass.minutesFail = pass->flag("minutes_fail", false);
-            if (rubric.pass.minutesFail && !pass->has("minutes"))
-                pass->problem("minutes_fail", {}, "there is no time allowance to exceed", "give minutes too");
         }
         rubric.limits = readLimits(document, known.limits, false);
         for (YamlMap& zone : document.maps("zones", true, kMaxZones))

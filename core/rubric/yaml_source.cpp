@@ -11,6 +11,7 @@
 #include <charconv>
 #include <cmath>
 #include <sstream>
+#include <unordered_set>
 
 namespace markerlamp::core {
 
@@ -19,6 +20,9 @@ namespace {
 constexpr std::size_t kMaxProblems = 500;
 constexpr int kMaxNesting = 24;
 constexpr std::size_t kMaxText = 20'000;
+constexpr std::size_t kMaxNodes = 120'000;  // the largest rubric of sense has a tenth of them
+constexpr std::size_t kMaxKeys = 2000;      // of one mapping
+constexpr std::size_t kMaxEntries = 2000;   // of one list of texts
 
 int lineOf(const YAML::Node& node) {
     return node.Mark().line + 1;
@@ -132,32 +136,44 @@ Scan scan(std::string_view yaml) {
     return found;
 }
 
-/// Finds the first alias without building anything: a few of them can stand for more nodes than memory holds.
-class AliasFinder final : public YAML::EventHandler {
+/// Finds the first alias, and counts, without building anything: a few aliases can stand for more nodes than
+/// memory holds, and a node takes a hundred times the bytes of its text.
+class Survey final : public YAML::EventHandler {
 public:
     int line = 0;
+    std::size_t nodes = 0;
 
     void OnDocumentStart(const YAML::Mark&) override {}
     void OnDocumentEnd() override {}
-    void OnNull(const YAML::Mark&, YAML::anchor_t) override {}
+    void OnNull(const YAML::Mark&, YAML::anchor_t) override { ++nodes; }
     void OnAlias(const YAML::Mark& mark, YAML::anchor_t) override {
         if (line == 0) line = mark.line + 1;
     }
-    void OnScalar(const YAML::Mark&, const std::string&, YAML::anchor_t, const std::string&) override {}
+    void OnScalar(const YAML::Mark&, const std::string&, YAML::anchor_t, const std::string&) override {
+        ++nodes;
+    }
     void OnSequenceStart(const YAML::Mark&, const std::string&, YAML::anchor_t,
-                         YAML::EmitterStyle::value) override {}
+                         YAML::EmitterStyle::value) override {
+        ++nodes;
+    }
     void OnSequenceEnd() override {}
     void OnMapStart(const YAML::Mark&, const std::string&, YAML::anchor_t,
-                    YAML::EmitterStyle::value) override {}
+                    YAML::EmitterStyle::value) override {
+        ++nodes;
+    }
     void OnMapEnd() override {}
 };
 
 }  // namespace
 
 void YamlReport::add(int line, std::string path, std::string id, std::string message, std::string remedy) {
-    if (m_problems.size() >= kMaxProblems) return;
+    if (full()) return;
     m_problems.push_back(
         {m_file, line, std::move(path), std::move(id), std::move(message), std::move(remedy)});
+}
+
+bool YamlReport::full() const {
+    return m_problems.size() >= kMaxProblems;
 }
 
 std::vector<Problem> YamlReport::take() {
@@ -194,10 +210,17 @@ std::optional<YAML::Node> parseYaml(std::string_view yaml, std::size_t mostBytes
     try {
         std::istringstream stream{std::string(yaml)};
         YAML::Parser parser(stream);
-        AliasFinder aliases;
-        parser.HandleNextDocument(aliases);
-        if (aliases.line > 0) {
-            report.add(aliases.line, {}, {}, "an alias stands for a value", "write the value out");
+        Survey survey;
+        parser.HandleNextDocument(survey);
+        if (survey.nodes > kMaxNodes) {
+            report.add(
+                0, {}, {},
+                "the document has more than " + std::to_string(kMaxNodes) + " keys, values and entries",
+                "shorten it");
+            return std::nullopt;
+        }
+        if (survey.line > 0) {
+            report.add(survey.line, {}, {}, "an alias stands for a value", "write the value out");
             return std::nullopt;
         }
         // Not LoadAll: it never comes back from some broken texts, such as one that begins with a comma.
@@ -218,13 +241,19 @@ std::optional<YAML::Node> parseYaml(std::string_view yaml, std::size_t mostBytes
 
 YamlMap::YamlMap(YAML::Node mapNode, std::string path, YamlReport& report)
     : m_node(std::move(mapNode)), m_path(std::move(path)), m_report(&report) {
+    std::unordered_set<std::string> seen;
     for (const auto& entry : m_node) {
+        if (m_keys.size() == kMaxKeys) {
+            report.add(lineOf(entry.first), m_path, {},
+                       "the mapping has more than " + std::to_string(kMaxKeys) + " keys", "shorten it");
+            break;
+        }
         if (!entry.first.IsScalar()) {
             report.add(lineOf(entry.first), m_path, {}, "a key is not text", "write plain keys");
             continue;
         }
         const std::string key = entry.first.Scalar();
-        if (std::ranges::find(m_keys, key) != m_keys.end()) {
+        if (!seen.insert(key).second) {
             report.add(lineOf(entry.first), pathOf(key), key, "key \"" + key + "\" stands twice",
                        "give each key once");
             continue;
@@ -264,6 +293,7 @@ void YamlMap::problem(std::string_view key, std::string id, std::string message,
 void YamlMap::only(std::initializer_list<const char*> allowed) {
     const std::vector<std::string> known(allowed.begin(), allowed.end());
     for (const std::string& key : m_keys) {
+        if (m_report->full()) return;
         if (std::ranges::find(known, key) != known.end()) continue;
         const std::string near = nearest(key, known);
         std::string list;
@@ -343,6 +373,12 @@ std::vector<std::string> YamlMap::texts(const char* key, bool required) {
     const YAML::Node value = node(key);
     if (!value.IsSequence()) {
         problem(key, shortened(value), "\"" + std::string(key) + "\" is not a list", "write it as [a, b]");
+        return list;
+    }
+    if (value.size() > kMaxEntries) {
+        problem(key, {},
+                "\"" + std::string(key) + "\" has more than " + std::to_string(kMaxEntries) + " entries",
+                "shorten it");
         return list;
     }
     for (std::size_t i = 0; i < value.size(); ++i) {

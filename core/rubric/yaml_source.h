@@ -21,6 +21,8 @@ public:
     explicit YamlReport(std::string file) : m_file(std::move(file)) {}
     void add(int line, std::string path, std::string id, std::string message, std::string remedy);
     [[nodiscard]] bool empty() const { return m_problems.empty(); }
+    /// Further problems are not kept.
+    [[nodiscard]] bool full() const;
     /// In document order.
     [[nodiscard]] std::vector<Problem> take();
 

@@ -167,6 +167,42 @@ TEST(RubricReader, RefusesHostileDocumentsWithoutReadingThem) {
     EXPECT_FALSE(readRubric(std::string("a\0b", 3)));
 }
 
+// Each of these took minutes or a gigabyte once: what is counted must be bounded, not only bytes and nesting.
+TEST(RubricReader, BoundsWhatItCounts) {
+    const auto many = [](int count, const std::string& before, const std::string& after) {
+        std::string text;
+        for (int i = 0; i < count; ++i) text += before + std::to_string(i) + after;
+        return text;
+    };
+    const auto crowded = readRubric(many(40'000, "key-", ": 1\n"));
+    ASSERT_FALSE(crowded);
+    EXPECT_NE(crowded.error().problems.back().message.find("more than 2000 keys"), std::string::npos);
+    EXPECT_FALSE(readRubric(with(kSmall, "equipment: {", "equipment: {" + many(20'000, "tag-", ": x, "))));
+    EXPECT_NE(firstProblem("a: [" + many(150'000, "", ",") + "]\n").message.find("more than 120000"),
+              std::string::npos);
+
+    std::string crossed =
+        "format: markerlamp.rubric/1\nid: big\nedition: 1\ntitle: Big\nabout: x\npass: {percent: "
+        "80}\nzones:\n";
+    for (const std::string zone : {"a", "b"})
+        crossed += "  - id: " + zone + "\n    title: Z\n    steps:\n" +
+                   many(500, "      - {id: " + zone + "-", ", title: T, show: S}\n");
+    const std::string once = crossed + "order:\n  - {id: one, first: [\"zone:a\"], then: [\"zone:b\"]}\n";
+    const auto read = readRubric(once);
+    EXPECT_TRUE(read) << toText(read.error().problems.front());
+    const Problem p = firstProblem(crossed + "order:\n" +
+                                   many(500, "  - {id: r-", ", first: [\"zone:a\"], then: [\"zone:b\"]}\n"));
+    EXPECT_EQ(p.path, "order");
+    EXPECT_NE(p.message.find("2,000,000 pairs"), std::string::npos);
+}
+
+TEST(RubricReader, TakesAnyWholeWeightAndAnAllowanceThatCannotBeExceeded) {
+    EXPECT_EQ(readRubric(with(kSmall, "weight: 2", "weight: 40000")).value().zones[0].steps[1].weight,
+              40'000);
+    EXPECT_EQ(readRubric(with(kSmall, "edition: 2", "edition: 20260302")).value().edition, 20'260'302);
+    EXPECT_TRUE(readRubric(with(kSmall, "minutes: 45", "minutes_fail: true")));
+}
+
 TEST(RubricReader, TakesStarsAmpersandsAndBracketsInTextAsText) {
     std::string text = with(kSmall, "title: Guarded start", "title: Wheels & *all* lamps [both]");
     text = with(text, "edition: 2\n",
@@ -286,6 +322,29 @@ TEST(AttemptDocument, NamesWhatDoesNotFitTheRubric) {
     EXPECT_EQ(check("\"edition\":2", "\"edition\":1").path, "edition");
     EXPECT_EQ(check("\"value\":3,\"unit\":\"psi\"", "\"value\":3,\"unit\":\"kPa\"").message, "")
         << "a recited number in another unit earns no credit but is no fault of the document";
+}
+
+TEST(AttemptDocument, TakesAReadingWhereTheRubricSetsNoLimit) {
+    const auto read = readAttempt(with(kAttempt, "\"do\":\"show\",\"step\":\"start\"",
+                                       "\"do\":\"reading\",\"step\":\"start\",\"value\":1,\"unit\":\"V\""));
+    ASSERT_TRUE(read) << toText(read.error().problems.front());
+    EXPECT_TRUE(checkAgainstRubric(*read, readRubric(kSmall).value()).empty());
+}
+
+TEST(AttemptDocument, BoundsWhatItCounts) {
+    std::string keys;
+    std::string tags;
+    for (int i = 0; i < 20'000; ++i) {
+        keys += "\"k" + std::to_string(i) + "\":1,";
+        tags += "\"t" + std::to_string(i) + "\",";
+    }
+    EXPECT_NE(
+        attemptProblem(with(kAttempt, "{\"format\"", "{" + keys + "\"format\"")).message.find("1200 keys"),
+        std::string::npos);
+    EXPECT_EQ(attemptProblem(with(kAttempt, "[\"air-brakes\"]", "[" + tags + "\"air-brakes\"]")).path,
+              "equipment");
+    EXPECT_NE(attemptProblem(std::string(600'000, ' ') + kAttempt).message.find("512 KiB"),
+              std::string::npos);
 }
 
 TEST(AttemptDocument, HostileLinesAreRefused) {
