@@ -212,9 +212,14 @@ void DebriefPage::load(const QString& id) {
         fill();
         m_stack->setCurrentIndex(1);
         m_missedTable->setFocus();
-        emit said(tr("Debrief of %1: %2").arg(m_debrief.traineeName, m_debrief.resultLine));
+        sayWhose();
+        emit traineeShown(m_debrief.traineeKey);
     }
     emit commandsChanged();
+}
+
+void DebriefPage::sayWhose() {
+    emit said(tr("Debrief of %1: %2").arg(m_debrief.traineeName, m_debrief.resultLine));
 }
 
 void DebriefPage::fill() {
@@ -282,7 +287,7 @@ void DebriefPage::fillTables() {
     m_missedHead->setRemark(count == 0
                                 ? tr("nothing else")
                                 : tr("%1 to %2", "ranks").arg(kSayNextLines + 1).arg(kSayNextLines + count));
-    m_missedHead->setRight(tr("%1 omitted, %2 partial, %3 wrong, %4 prompted in all")
+    m_missedHead->setRight(tr("%1 omitted, %2 partial, %3 wrong, %4 with help in all")
                                .arg(outcomes[core::StepOutcome::Omitted])
                                .arg(outcomes[core::StepOutcome::Partial])
                                .arg(outcomes[core::StepOutcome::Wrong])
@@ -294,6 +299,7 @@ bool DebriefPage::traineeView() const {
 }
 
 void DebriefPage::setTraineeView(bool on) {
+    const bool before = traineeView();
     m_body->setCurrentIndex(on ? 1 : 0);
     // The view that is away does not make the page wider than the window.
     for (int i = 0; i < m_body->count(); ++i) {
@@ -307,7 +313,10 @@ void DebriefPage::setTraineeView(bool on) {
     m_viewButton->setText(on ? tr("Back to the debrief") : tr("Trainee view"));
     m_viewButton->updateGeometry();
     m_amendButton->setVisible(!on);
-    if (on) emit said(tr("Trainee view: no other names, no private notes"));
+    if (on)
+        emit said(tr("Trainee view: no other names, no private notes"));
+    else if (before)
+        sayWhose();
 }
 
 void DebriefPage::keyPressEvent(QKeyEvent* event) {

@@ -40,7 +40,8 @@ public:
 signals:
     void startRequested();
     void printRequested(QString attempt, bool preview);
-    void traineeRequested(QString key);
+    /// The debrief of one of this trainee's attempts is in front.
+    void traineeShown(QString key);
 
 protected:
     void keyPressEvent(QKeyEvent* event) override;
@@ -51,6 +52,7 @@ private:
     QWidget* makeRight();
     void load(const QString& id);
     void fill();
+    void sayWhose();
     void fillTables();
     void setTraineeView(bool on);
     void amend();

@@ -5,6 +5,7 @@
 
 #include "app/shell/session.h"
 #include "app/support/display.h"
+#include "app/support/names.h"
 #include "forms/sheets/plan_layout.h"
 
 #include <QCoreApplication>
@@ -30,11 +31,9 @@ bool observed(StepOutcome outcome) {
 std::vector<CountFact> countFacts(const core::Rubric& rubric, const core::Scorecard& card) {
     int shown = 0, shownOf = 0, explained = 0, explainedOf = 0;
     std::map<StepOutcome, int> outcomes;
-    int prompted = 0;
     for (const core::StepScore& score : card.steps) {
         ++outcomes[score.outcome];
         if (!observed(score.outcome)) continue;
-        prompted += score.prompted ? 1 : 0;
         const core::Step* step = rubric.step(score.step);
         if (!step->show.empty()) {
             ++shownOf;
@@ -50,7 +49,7 @@ std::vector<CountFact> countFacts(const core::Rubric& rubric, const core::Scorec
         {explained, DebriefText::tr("of %1 explained").arg(explainedOf)},
         {outcomes[StepOutcome::Omitted], DebriefText::tr("omitted")},
         {outcomes[StepOutcome::Wrong], DebriefText::tr("wrong")},
-        {prompted, DebriefText::tr("prompted")},
+        {outcomes[StepOutcome::Prompted], DebriefText::tr("with help")},
         {static_cast<int>(card.displaced.size()), DebriefText::tr("out of place")},
         {outcomes[StepOutcome::Unseen], DebriefText::tr("not observed")},
     };
@@ -181,11 +180,12 @@ QString reasonLine(const core::Rubric& rubric, const core::Scorecard& card) {
         else
             others << reasonText(reason, rubric, card);
     }
-    const QString comma = DebriefText::tr(", ", "between facts");
+    // Titles of steps have commas of their own.
+    const QString between = DebriefText::tr("; ", "between titles");
     QStringList parts;
-    if (!missed.isEmpty()) parts << DebriefText::tr("must pass: %1").arg(missed.join(comma));
-    if (!unseen.isEmpty()) parts << DebriefText::tr("must pass, not observed: %1").arg(unseen.join(comma));
-    return (parts + others).join(DebriefText::tr("; ", "between reasons"));
+    if (!missed.isEmpty()) parts << DebriefText::tr("must pass: %1").arg(missed.join(between));
+    if (!unseen.isEmpty()) parts << DebriefText::tr("must pass, not observed: %1").arg(unseen.join(between));
+    return (parts + others).join(DebriefText::tr(".  ", "between reasons"));
 }
 
 std::vector<NoteLine> noteLines(const core::ScoredAttempt& scored) {
@@ -349,14 +349,12 @@ core::Result<Debrief> loadDebrief(Session& session, const QString& attemptId) {
     DebriefNames names{qs(header.trainee), qs(header.instructor), qs(header.bus)};
     if (const auto trainee = session.file().trainee(header.trainee); trainee && *trainee)
         names.trainee = qs((*trainee)->name.empty() ? (*trainee)->key : (*trainee)->name);
-    if (const auto instructors = session.file().instructors())
-        for (const core::Instructor& instructor : *instructors)
-            if (instructor.key == header.instructor && !instructor.name.empty())
-                names.instructor = qs(instructor.name);
-    if (const auto buses = session.file().buses())
-        for (const core::Bus& bus : *buses)
-            if (bus.key == header.bus && !bus.title.empty()) names.bus = qs(bus.title);
-    return makeDebrief(*history, names, counted);
+    names.instructor = instructorName(session.file(), header.instructor);
+    names.bus = busName(session.file(), header.bus);
+    Debrief debrief = makeDebrief(*history, names, counted);
+    for (Amendment& amendment : debrief.amendments)
+        amendment.by = instructorName(session.file(), ss(amendment.by));
+    return debrief;
 }
 
 core::Result<std::vector<core::Event>> amendmentEvents(const core::ScoredAttempt& scored,

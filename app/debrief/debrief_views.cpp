@@ -305,7 +305,8 @@ void OrderView::paintEvent(QPaintEvent* event) {
 
 TraineeView::TraineeView(const Theme& theme, QWidget* parent)
     : QWidget(parent), m_theme(theme), m_column(new QVBoxLayout(this)) {
-    m_column->setContentsMargins(0, 0, 0, 0);
+    const int side = qRound(theme.s(8));
+    m_column->setContentsMargins(side, side, side, side);
     m_column->setSpacing(qRound(theme.s(10)));
 }
 
@@ -328,7 +329,8 @@ void TraineeView::setDebrief(const Debrief& debrief) {
     add(count > 0 ? tr("Next time") : tr("Nothing to correct: every step that was seen was complete."), true);
     for (int i = 0; i < count; ++i) {
         const MissedLine& line = debrief.missed[static_cast<std::size_t>(i)];
-        add(QStringLiteral("%1&nbsp;&nbsp;<b>%2</b>: %3")
+        add(QStringLiteral("<p style='margin:0 0 0 %1px;text-indent:-%1px'>%2&nbsp;&nbsp;<b>%3</b>: %4</p>")
+                .arg(qRound(m_theme.s(32)))
                 .arg(line.rank)
                 .arg(qs(line.say.title).toHtmlEscaped(), line.sentence),
             false);

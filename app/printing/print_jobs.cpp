@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/printing/print_jobs.h"
+#include "app/support/names.h"
 #include "app/support/small_screens.h"
 
 #include "app/debrief/debrief_presenter.h"
@@ -43,14 +44,8 @@ core::Result<forms::Sheet> progressSheetOf(Session& session, const QString& atte
     if (auto trainee = session.file().trainee(header.trainee); trainee && *trainee) input.trainee = **trainee;
     if (input.trainee.key.empty()) input.trainee.key = header.trainee;
     if (input.trainee.name.empty()) input.trainee.name = header.trainee;
-    input.instructorName = qs(header.instructor);
-    if (const auto all = session.file().instructors())
-        for (const core::Instructor& one : *all)
-            if (one.key == header.instructor && !one.name.empty()) input.instructorName = qs(one.name);
-    input.busTitle = qs(header.bus);
-    if (const auto all = session.file().buses())
-        for (const core::Bus& one : *all)
-            if (one.key == header.bus && !one.title.empty()) input.busTitle = qs(one.title);
+    input.instructorName = instructorName(session.file(), header.instructor);
+    input.busTitle = busTitle(session.file(), header.bus);
     auto history = session.history(qs(header.trainee), attemptId);
     if (!history) return core::fail(history.error());
     input.history = std::move(*history);
@@ -59,7 +54,7 @@ core::Result<forms::Sheet> progressSheetOf(Session& session, const QString& atte
     if (!debrief->amendments.empty()) {
         const Amendment& last = debrief->amendments.back();
         input.amendedBy = last.by;
-        input.amendedAt = longDate(QDateTime::fromString(last.at, Qt::ISODate).date());
+        input.amendedAt = last.at;
     }
     input.version = QStringLiteral(MARKERLAMP_VERSION);
     input.printed = QDateTime::currentDateTime();

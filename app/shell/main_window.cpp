@@ -201,6 +201,8 @@ void MainWindow::makePages() {
     addPage(PageId::Rubric, m_rubric);
     connect(m_debrief, &DebriefPage::startRequested, this, [this] { startAttempt({}); });
     connect(m_debrief, &DebriefPage::printRequested, this, &MainWindow::printAttempt);
+    // After the debrief one looks at how that trainee has come along.
+    connect(m_debrief, &DebriefPage::traineeShown, m_trainee, &TraineePage::showTrainee);
     connect(m_trainees, &TraineesPage::opened, this, [this](const QString& key) {
         m_trainee->showTrainee(key);
         showPage(PageId::Trainee);

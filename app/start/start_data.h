@@ -108,7 +108,6 @@ public:
     [[nodiscard]] bool permitPresses(const core::Trainee& trainee) const;
     [[nodiscard]] QString attemptsWords(const StartTrainee& trainee) const;
     [[nodiscard]] static QString traineeName(const core::Trainee& trainee);
-    [[nodiscard]] static QString busName(const core::Bus& bus);   ///< "Bus 14"
     [[nodiscard]] static QString busWords(const core::Bus& bus);  ///< with its title, for the list
     [[nodiscard]] QString instructorWords(const core::Instructor& instructor) const;
     [[nodiscard]] QString equipmentWords() const;  ///< "14 of 23"

@@ -4,6 +4,7 @@
 #include "app/shell/session.h"
 #include "app/start/start_page.h"
 #include "app/support/display.h"
+#include "app/support/names.h"
 
 #include <algorithm>
 #include <map>
@@ -24,7 +25,7 @@ core::Result<void> addUnfinished(Session& session, const db::AttemptInfo& info, 
     bus.key = info.bus;
     for (const core::Bus& known : data.buses)
         if (known.key == info.bus) bus = known;
-    entry.busTitle = StartForm::busName(bus);
+    entry.busTitle = busName(bus);
     entry.started = startedAt(info.started);
     const double last = attempt->events.empty() ? 0 : attempt->events.back().t;
     entry.stopped = entry.started.addMSecs(static_cast<qint64>(last * 1000));

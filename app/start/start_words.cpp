@@ -4,6 +4,7 @@
 
 #include "app/start/start_data.h"
 #include "app/support/display.h"
+#include "app/support/names.h"
 
 #include <QLocale>
 #include <QRegularExpression>
@@ -22,14 +23,6 @@ constexpr int kPressingDays = 30;
 
 QString StartForm::traineeName(const core::Trainee& trainee) {
     return qs(trainee.name.empty() ? trainee.key : trainee.name);
-}
-
-QString StartForm::busName(const core::Bus& bus) {
-    // A title that holds the unit number as a word is a name ("Bus 14"); any other tells about the bus.
-    static const QRegularExpression notWord(QStringLiteral("[^\\w-]+"));
-    const QString key = qs(bus.key);
-    const QString title = qs(bus.title);
-    return title != key && title.split(notWord).contains(key) ? title : tr("Bus %1").arg(key);
 }
 
 QString StartForm::busWords(const core::Bus& bus) {

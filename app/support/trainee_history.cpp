@@ -4,6 +4,7 @@
 #include "app/support/trainee_history.h"
 
 #include "app/support/display.h"
+#include "app/support/names.h"
 
 #include <algorithm>
 #include <map>
@@ -82,20 +83,6 @@ Result<db::AttemptInfo> meantAttempt(db::ProgramFile& file, const core::Trainee&
 std::pair<std::string, std::string> lastAmendment(const core::Attempt& attempt) {
     for (auto event = attempt.events.rbegin(); event != attempt.events.rend(); ++event)
         if (!event->by.empty()) return {event->by, event->at};
-    return {};
-}
-
-QString instructorName(db::ProgramFile& file, const std::string& key) {
-    if (const auto all = file.instructors())
-        for (const core::Instructor& one : *all)
-            if (one.key == key && !one.name.empty()) return qs(one.name);
-    return qs(key);
-}
-
-QString busTitle(db::ProgramFile& file, const std::string& key) {
-    if (const auto all = file.buses())
-        for (const core::Bus& one : *all)
-            if (one.key == key && !one.title.empty()) return qs(one.title);
     return {};
 }
 

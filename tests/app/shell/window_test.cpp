@@ -151,6 +151,10 @@ TEST_F(WindowTest, FirstPageOffersToMakeToOpenAndToTry) {
 TEST_F(WindowTest, EveryPageIsReachedByItsActionAndShowsWhatTheFileHolds) {
     openDemo();
     auto& file = m_window->session()->file();
+    trigger("view.trainee");
+    EXPECT_EQ(m_window->currentPage(), &page<app::TraineePage>());
+    EXPECT_NE(button(QStringLiteral("Open the list")), nullptr) << "nobody is chosen yet";
+
     trigger("view.scoring");
     EXPECT_EQ(m_window->currentPage(), &page<app::StartPage>()) << "no attempt runs";
     EXPECT_EQ(page<app::StartPage>().form().data().trainees.size(), file.trainees()->size());
@@ -166,8 +170,8 @@ TEST_F(WindowTest, EveryPageIsReachedByItsActionAndShowsWhatTheFileHolds) {
     EXPECT_FALSE(page<app::DebriefPage>().debrief().traineeName.isEmpty());
 
     trigger("view.trainee");
-    EXPECT_EQ(m_window->currentPage(), &page<app::TraineePage>());
-    EXPECT_NE(button(QStringLiteral("Open the list")), nullptr) << "nobody is chosen yet";
+    EXPECT_EQ(page<app::TraineePage>().trainee(), page<app::DebriefPage>().debrief().traineeKey)
+        << "the trainee of the debrief that was just read";
 
     trigger("view.trainees");
     EXPECT_EQ(m_window->currentPage(), &page<app::TraineesPage>());
@@ -187,6 +191,28 @@ TEST_F(WindowTest, EveryPageIsReachedByItsActionAndShowsWhatTheFileHolds) {
     EXPECT_EQ(page<app::RubricPage>().findChild<QTreeView*>()->model()->rowCount(),
               static_cast<int>(page<app::RubricPage>().rubric()->zones.size()) + 1)
         << "the zones and what the rubric is about";
+}
+
+TEST_F(WindowTest, TheDebriefNamesPeopleAndTheBusAndNotTheirKeys) {
+    openDemo();
+    auto& file = m_window->session()->file();
+    std::string amended;
+    const auto attempts = file.attempts();
+    for (const auto& info : *attempts)
+        if (info.amended) amended = info.id;
+    ASSERT_FALSE(amended.empty()) << "the demo has an amended attempt";
+    trigger("view.debrief");
+    page<app::DebriefPage>().showAttempt(app::qs(amended));
+    settle();
+    const app::Debrief& debrief = page<app::DebriefPage>().debrief();
+    const auto attempt = file.attempt(amended);
+    ASSERT_TRUE(attempt);
+    EXPECT_TRUE(debrief.facts.contains(QStringLiteral("Bus ") + app::qs(attempt->header.bus)));
+    ASSERT_FALSE(debrief.amendments.empty());
+    QStringList names;
+    const auto instructors = file.instructors();
+    for (const core::Instructor& one : *instructors) names << app::qs(one.name);
+    EXPECT_TRUE(names.contains(debrief.amendments.back().by)) << app::ss(debrief.amendments.back().by);
 }
 
 TEST_F(WindowTest, TheMarkedPageIsTheOneInFrontAndCtrlTabGoesRound) {

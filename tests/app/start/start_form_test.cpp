@@ -3,6 +3,7 @@
 // What the start form decides, without a window. Counts are taken again here, step by step, from the rubric.
 
 #include "app/support/display.h"
+#include "app/support/names.h"
 #include "core/attempt/attempt_document.h"
 #include "core/attempt/recorder.h"
 #include "start_support.h"
@@ -270,13 +271,13 @@ TEST(StartForm, OffersTheNewestEditionUntilAnOlderOneIsChosen) {
 TEST(StartForm, NamesABusByItsUnitUnlessItsTitleDoes) {
     core::Bus bus;
     bus.key = "12";
-    EXPECT_EQ(StartForm::busName(bus), QStringLiteral("Bus 12"));
+    EXPECT_EQ(app::busName(bus), QStringLiteral("Bus 12"));
     bus.title = "12";
     EXPECT_EQ(StartForm::busWords(bus), QStringLiteral("Bus 12"));
     bus.title = "Coach 12";
     EXPECT_EQ(StartForm::busWords(bus), QStringLiteral("Coach 12"));
     bus.title = "Engine in front, built 2012";
-    EXPECT_EQ(StartForm::busName(bus), QStringLiteral("Bus 12"));
+    EXPECT_EQ(app::busName(bus), QStringLiteral("Bus 12"));
     EXPECT_EQ(StartForm::busWords(bus), QStringLiteral("Bus 12: Engine in front, built 2012"));
 }
 
