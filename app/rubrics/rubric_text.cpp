@@ -204,10 +204,12 @@ QString rulesHtml(const core::Rubric& rubric, const std::vector<core::LimitSet>&
         kind << (rule.strict ? RubricText::tr("strict") : RubricText::tr("advice"));
         if (rule.mustPass) kind << RubricText::tr("must pass");
         const QString arrow = QStringLiteral(" &rarr; ");
+        // Titles of steps have commas of their own.
+        const QString between = RubricText::tr("; ", "between titles");
         const QString body = !rule.chain.empty() ? titles(rubric, rule.chain, arrow)
                                                  : RubricText::tr("%1 &rarr; %2", "first steps, then steps")
-                                                       .arg(titles(rubric, rule.first, RubricText::tr(", ")),
-                                                            titles(rubric, rule.then, RubricText::tr(", ")));
+                                                       .arg(titles(rubric, rule.first, between),
+                                                            titles(rubric, rule.then, between));
         out += QStringLiteral("<p style='margin:4px 0 8px 0'><b>%1</b> &nbsp; %2<br>%3")
                    .arg(html(rule.id), small(kind.join(RubricText::tr(", ")).toHtmlEscaped(), style), body);
         if (!rule.why.empty())

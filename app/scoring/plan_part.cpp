@@ -88,7 +88,7 @@ void PlanPart::paintCell(QPainter& p, int zone) const {
     look().box(p, r, complete ? roles.panel : roles.ground, here ? roles.ink : roles.line, here ? 4 : 1);
     const QString key = m_keys.zoneCaption(z.keyIndex);
     if (here && !key.isEmpty())
-        look().inverse(p, QRectF(r.left(), r.top(), s(28), s(28)), key, look().font(20, true), 4);
+        look().inverse(p, QRectF(r.left(), r.top(), s(24), s(28)), key, look().font(20, true), 4);
     else
         look().text(p, r.left() + s(8), r.top() + s(16), key, look().font(20, true), roles.ink);
     look().right(p, r.right() - s(6), r.top() + s(16), QStringLiteral("%1/%2").arg(scored).arg(z.count),

@@ -60,7 +60,7 @@ double RibbonPart::homeX(int step) const {
 }
 
 QString RibbonPart::countWords() const {
-    return outOfPlace() == 0 ? tr("in order") : tr("%n out of place", nullptr, outOfPlace());
+    return outOfPlace() == 0 ? tr("all in place") : tr("%n out of place", nullptr, outOfPlace());
 }
 
 QString RibbonPart::stepWords() const {

@@ -112,9 +112,10 @@ KeysDialog::KeysDialog(const Theme& theme, const QList<QAction*>& commands, QWid
     for (const QAction* action : commands) {
         QString text = action->text().remove(QLatin1Char('&'));
         text.remove(QLatin1String("..."));
-        rows.push_back({action->objectName(),
-                        {Cell{text}, boldCell(action->shortcut().toString(QKeySequence::NativeText)),
-                         longCell(action->statusTip())}});
+        // Keyboards and the buttons say Enter.
+        QString key = action->shortcut().toString(QKeySequence::NativeText);
+        key.replace(QLatin1String("Return"), tr("Enter", "the key"));
+        rows.push_back({action->objectName(), {Cell{text}, boldCell(key), longCell(action->statusTip())}});
     }
     model->setRows(std::move(rows));
     auto* table = new TableView(theme, tr("Keys of the window"));

@@ -223,7 +223,7 @@ ListDialog::ListDialog(const Theme& theme, const QString& title, const QString& 
       m_model(new RowsModel(std::move(columns), this)),
       m_table(new TableView(theme, title)) {
     setWindowTitle(title);
-    resizeToScreen(*this, {qRound(theme.s(720)), qRound(theme.s(420))});
+    resizeToScreen(*this, {qRound(theme.s(860)), qRound(theme.s(420))});
     auto* column = new QVBoxLayout(this);
     auto* words = new Text(theme, 15, false, Ink::Full, remark);
     words->setWordWrap(true);

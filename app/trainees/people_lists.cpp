@@ -9,6 +9,7 @@
 #include <QMessageBox>
 
 #include <algorithm>
+#include <map>
 
 namespace markerlamp::app {
 
@@ -86,10 +87,17 @@ void showInstructors(const Theme& theme, Session& session, QWidget* parent) {
 void showBuses(const Theme& theme, Session& session, QWidget* parent) {
     const auto rows = [&session] {
         std::vector<Row> list;
+        std::vector<std::pair<std::string, std::string>> words;
+        std::vector<core::Limit> limits;
+        gatherRubrics(session, words, limits);
+        const std::map<std::string, std::string> titles(words.begin(), words.end());
         if (const auto all = session.file().buses())
             for (const core::Bus& one : *all) {
                 QStringList tags;
-                for (const std::string& tag : one.equipment) tags << qs(tag);
+                for (const std::string& tag : one.equipment) {
+                    const auto title = titles.find(tag);
+                    tags << qs(title == titles.end() ? tag : title->second);
+                }
                 list.push_back(
                     {qs(one.key),
                      {Cell{qs(one.key)}, longCell(qs(one.title)), longCell(tags.join(ListDialog::tr(", "))),
@@ -120,7 +128,7 @@ void showBuses(const Theme& theme, Session& session, QWidget* parent) {
          {ListDialog::tr("equipment")},
          {ListDialog::tr("own limits"), true},
          {ListDialog::tr("state")}},
-        {70, 150, 0, 90, 130}, rows, edit, parent);
+        {64, 200, 0, 84, 120}, rows, edit, parent);
     dialog.exec();
 }
 

@@ -167,7 +167,7 @@ QWidget* TraineePage::makeLeft() {
                                this);
     m_attemptsTable = new TableView(m_theme, tr("Attempts"));
     m_attemptsTable->setModel(m_attempts);
-    m_attemptsTable->setWidths({40, 112, 60, 140, 66, 82, 68, 64, 66, 70, 0});
+    m_attemptsTable->setWidths({40, 106, 52, 134, 62, 76, 62, 56, 60, 64, 0});
     m_attemptsTable->setMinimumHeight(qRound(m_theme.s(80)));
     connect(m_attemptsTable, &TableView::opened, this, [this](const QModelIndex& index) {
         emit attemptRequested(index.data(RowsModel::IdRole).toString());
@@ -260,7 +260,7 @@ void TraineePage::load() {
         facts.back() += first == last ? tr(", %1", "on a date").arg(longDate(last))
                                       : tr(", %1 to %2", "dates").arg(shortDate(first), longDate(last));
     }
-    if (!m_trainee.group.empty()) facts << qs(m_trainee.group);
+    if (!m_trainee.group.empty()) facts << tr("group %1").arg(qs(m_trainee.group));
     if (permit.isValid()) facts << tr("permit %1").arg(endsText(permit, today));
     m_facts->setText(facts.join(QStringLiteral("   ")));
     m_stack->setCurrentIndex(2);

@@ -171,8 +171,10 @@ QWidget* TraineesPage::makePage() {
         if (!current().isEmpty()) emit opened(current());
     });
     column->addWidget(m_table, 1);
-    m_note = new Text(m_theme, 13, false, Ink::Muted,
-                      tr("Enter opens the trainee. Bold dates end within 30 days or have ended."));
+    m_note = new Text(
+        m_theme, 13, false, Ink::Muted,
+        tr("Enter opens the trainee. Bold: the last attempt met the pass rule, must-pass steps and all; "
+           "a date within 30 days or past. Part: not the whole inspection was scored."));
     column->addWidget(m_note);
     return page;
 }

@@ -298,7 +298,7 @@ void HeatLegend::paintEvent(QPaintEvent* event) {
     }
     forms::paintHatch(painter, box(), roles, m_theme.scale());
     words(ZonesText::tr("not observed"));
-    words(ZonesText::tr("blank: not asked"));
+    words(ZonesText::tr("blank: not scored"));
 }
 
 }  // namespace markerlamp::app
