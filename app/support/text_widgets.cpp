@@ -140,12 +140,14 @@ void KeyButton::paintEvent(QPaintEvent* event) {
     const QColor keyInk = !isEnabled() ? roles.line : filled ? roles.ground : roles.muted;
     QRectF box = QRectF(rect());
     if (hasFocus()) {
-        painter.setPen(QPen(roles.ink, 3));
+        const double ring = std::max(1.0, roles.minStroke) + 2;  // 2 px more than the line without it
+        painter.setPen(QPen(roles.ink, ring));
         painter.setBrush(roles.ground);
-        painter.drawRoundedRect(box.adjusted(1.5, 1.5, -1.5, -1.5), 4, 4);
-        box.adjust(4.5, 4.5, -4.5, -4.5);
+        painter.drawRoundedRect(box.adjusted(ring / 2, ring / 2, -ring / 2, -ring / 2), 4, 4);
+        box.adjust(ring + 1.5, ring + 1.5, -ring - 1.5, -ring - 1.5);
     }
-    const double line = primary && !filled ? 3 : std::max(1.0, roles.minStroke);
+    // Inside the ring the thick line of a first button is thinner: it must not touch the words.
+    const double line = primary && !filled ? (hasFocus() ? 2 : 3) : std::max(1.0, roles.minStroke);
     QPen pen(filled ? roles.ink : roles.line, line);
     if (primary && !filled && isEnabled()) pen.setColor(roles.ink);
     if (!isEnabled()) pen.setDashPattern({4, 4});

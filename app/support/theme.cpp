@@ -106,24 +106,35 @@ QPalette Theme::palette() const {
 QString Theme::styleSheet() const {
     const forms::Roles& r = m_roles;
     const auto px = [this](double v) { return QString::number(qRound(s(v))); };
+    // The frame of a button is 6 px deep in every state, border and padding together: a border that grew with
+    // the focus would cut into the words. A first button is filled or has a thick line already: its focus is
+    // a ring round it, drawn in app/resources. The focus is 2 px more than the line without it.
+    constexpr int kFrame = 6;
+    const int side = qRound(s(12)) + kFrame;
+    const auto rest = [](int whole, int border) { return QString::number(whole - border); };
+    const int line = qRound(r.minStroke), focusLine = line + 2, primaryLine = r.filledPrimary ? 1 : 3;
     // Fields take their colours of text from the palette: a colour in the sheet would make Qt 6.4 draw what a
     // field asks for at half strength, too faint to read.
     QString sheet = QStringLiteral(
-        "QPushButton{border:%W%px solid %line%;border-radius:4px;min-height:%h30%px;padding:0 %p12%px;"
+        "QPushButton{border:%W%px solid %line%;border-radius:4px;min-height:%hb%px;padding:%bv%px %bh%px;"
         "background:%ground%;color:%ink%}"
         "QPushButton:hover{background:%panel%}"
-        "QPushButton:focus{border:3px solid %ink%;padding:0 %p10%px}"
-        "QPushButton:disabled{border:%W%px dashed %line%;color:%line%}"
+        "QPushButton:focus{border:%fw%px solid %ink%;padding:%fv%px %fh%px}"
+        "QPushButton:disabled{border:%W%px dashed %line%;padding:%bv%px %bh%px;color:%line%}"
         "QPushButton[primary=\"true\"]{background:%primaryGround%;color:%primaryInk%;border:%pw%px solid "
-        "%ink%}"
-        "QPushButton[primary=\"true\"]:focus{border:6px double %ink%;background-clip:padding;padding:0 "
-        "%p7%px}"
-        "QPushButton[primary=\"true\"]:disabled{background:%ground%;color:%line%;border:%W%px dashed %line%}"
+        "%ink%;padding:%pv%px %ph%px}"
+        "QPushButton[primary=\"true\"]:focus{border-width:6px;border-radius:0;padding:0 %p12%px;"
+        "border-image:url(:/icons/focus-%ring%.svg) 6 6 6 6 stretch stretch}"
+        "QPushButton[primary=\"true\"]:disabled{background:%ground%;color:%line%;border:%W%px dashed %line%;"
+        "padding:%bv%px %bh%px}"
         "QLineEdit,QComboBox,QDateEdit,QSpinBox,QDoubleSpinBox{border:%W%px solid %line%;border-radius:4px;"
         "min-height:%h38%px;padding:0 %p8%px;background:%ground%}"
         "QLineEdit:focus,QComboBox:focus,QDateEdit:focus,QSpinBox:focus,QDoubleSpinBox:focus,"
-        "QPlainTextEdit:focus,QTextBrowser:focus,QListView:focus,QTableView:focus,QTreeView:focus{border:3px "
+        "QPlainTextEdit:focus,QTextBrowser:focus,QListView:focus,QTableView:focus,QTreeView:focus{border:%fw%"
+        "px "
         "solid %ink%}"
+        "QLineEdit:focus,QComboBox:focus,QDateEdit:focus,QSpinBox:focus,QDoubleSpinBox:focus{padding:0 "
+        "%f8%px}"
         "QListView,QTableView,QTreeView,QPlainTextEdit,QTextBrowser{border:%W%px solid "
         "%line%;background:%ground%;selection-background-color:%panel%;selection-color:%ink%}"
         "QListView,QTableView,QTreeView,QTextBrowser{color:%ink%}"
@@ -161,9 +172,9 @@ QString Theme::styleSheet() const {
         "QComboBox::drop-down{border:0;width:%h30%px}"
         "QComboBox::down-arrow{image:url(:/icons/arrow-%shade%.svg);width:12px;height:8px}"
         "QComboBox QAbstractItemView{border:1px solid %line%}"
-        "QPushButton[link=\"true\"]{border:0;min-height:%h24%px;padding:0 "
-        "2px;background:transparent;color:%ink%}"
-        "QPushButton[link=\"true\"]:focus{border:3px solid %ink%}"
+        "QPushButton[link=\"true\"]{border:2px solid transparent;min-height:%hl%px;padding:0;"
+        "background:transparent;color:%ink%}"
+        "QPushButton[link=\"true\"]:focus{border:2px solid %ink%;padding:0}"
         "QScrollArea{border:0;background:%ground%}"
         "QToolTip{background:%panel%;color:%ink%;border:1px solid %line%}");
     // Texts have no frame; with the focus they have one, and nothing moves when it comes.
@@ -178,7 +189,11 @@ QString Theme::styleSheet() const {
     sheet += texts.arg(r.ink.name());
     sheet.replace(QLatin1String("%shade%"),
                   m_choice == Choice::PreDawn ? QLatin1String("light") : QLatin1String("dark"));
-    sheet.replace(QLatin1String("%ground%"), r.ground.name())
+    sheet
+        .replace(QLatin1String("%ring%"), m_choice == Choice::PreDawn ? QLatin1String("predawn")
+                                          : m_choice == Choice::Sun   ? QLatin1String("sun")
+                                                                      : QLatin1String("day"))
+        .replace(QLatin1String("%ground%"), r.ground.name())
         .replace(QLatin1String("%panel%"), r.panel.name())
         .replace(QLatin1String("%ink%"), r.ink.name())
         .replace(QLatin1String("%muted%"), r.muted.name())
@@ -187,17 +202,25 @@ QString Theme::styleSheet() const {
         .replace(QLatin1String("%p2%"), px(2))
         .replace(QLatin1String("%primaryGround%"), (r.filledPrimary ? r.ink : r.ground).name())
         .replace(QLatin1String("%primaryInk%"), (r.filledPrimary ? r.ground : r.ink).name())
-        .replace(QLatin1String("%pw%"), r.filledPrimary ? QStringLiteral("1") : QStringLiteral("3"))
-        .replace(QLatin1String("%W%"), QString::number(qRound(r.minStroke)))
+        .replace(QLatin1String("%pw%"), QString::number(primaryLine))
+        .replace(QLatin1String("%pv%"), rest(kFrame, primaryLine))
+        .replace(QLatin1String("%ph%"), rest(side, primaryLine))
+        .replace(QLatin1String("%bv%"), rest(kFrame, line))
+        .replace(QLatin1String("%bh%"), rest(side, line))
+        .replace(QLatin1String("%fh%"), rest(side, focusLine))
+        .replace(QLatin1String("%fv%"), rest(kFrame, focusLine))
+        .replace(QLatin1String("%f8%"), rest(qRound(s(8)), focusLine - line))
+        .replace(QLatin1String("%fw%"), QString::number(focusLine))
+        .replace(QLatin1String("%hb%"), rest(qRound(s(32)), 2 * kFrame))
+        .replace(QLatin1String("%hl%"), rest(qRound(s(24)), 4))
+        .replace(QLatin1String("%W%"), QString::number(line))
         .replace(QLatin1String("%h24%"), px(24))
         .replace(QLatin1String("%h20%"), px(20))
         .replace(QLatin1String("%h12%"), px(12))
         .replace(QLatin1String("%p6%"), px(6))
         .replace(QLatin1String("%h30%"), px(28))
         .replace(QLatin1String("%h38%"), px(36))
-        .replace(QLatin1String("%p7%"), px(7))
         .replace(QLatin1String("%p8%"), px(8))
-        .replace(QLatin1String("%p10%"), px(10))
         .replace(QLatin1String("%p12%"), px(12))
         .replace(QLatin1String("%p24%"), px(24));
     return sheet;

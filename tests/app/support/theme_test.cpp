@@ -1,11 +1,12 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Contrast by the formula of WCAG 2.1 (W3C Recommendation, relative luminance and contrast ratio), on the
-// roles of every palette that has colours of its own.
+// Contrast on the roles of every palette that has colours of its own, and what the theme promises besides.
 
 #include "app/support/theme.h"
 
 #include "app/trainees/zones_table.h"
+
+#include "contrast.h"
 
 #include <gtest/gtest.h>
 
@@ -16,23 +17,12 @@
 
 #include <array>
 
-#include <cmath>
 #include <set>
 
 namespace markerlamp::app {
 namespace {
 
-double channel(double c) {
-    return c <= 0.03928 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
-}
-double luminance(const QColor& color) {
-    return 0.2126 * channel(color.redF()) + 0.7152 * channel(color.greenF()) +
-           0.0722 * channel(color.blueF());
-}
-double contrast(const QColor& a, const QColor& b) {
-    const double la = luminance(a), lb = luminance(b);
-    return (std::max(la, lb) + 0.05) / (std::min(la, lb) + 0.05);
-}
+using testing::contrast;
 
 constexpr std::array kOwnPalettes{Theme::Choice::Day, Theme::Choice::Sun, Theme::Choice::PreDawn};
 
