@@ -7,6 +7,7 @@
 #include "app/support/display.h"
 #include "app/support/names.h"
 #include "forms/sheets/plan_layout.h"
+#include "forms/sheets/wording.h"
 
 #include <QCoreApplication>
 #include <QRegularExpression>
@@ -215,8 +216,7 @@ std::vector<NoteLine> noteLines(const core::ScoredAttempt& scored) {
                 break;
             }
             case core::EventKind::Reading: {
-                QString text = DebriefText::tr("%1 %2", "a reading and its unit")
-                                   .arg(numberText(event.value.value_or(0)), qs(event.unit));
+                QString text = forms::withUnit(numberText(event.value.value_or(0)), event.unit);
                 if (step != nullptr)
                     if (const auto limit = core::readingLimit(rubric, scored.attempt.header, *step)) {
                         const QString bounds =

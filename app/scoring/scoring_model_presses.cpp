@@ -7,6 +7,7 @@
 
 #include "app/scoring/event_sink.h"
 #include "app/support/display.h"
+#include "forms/sheets/wording.h"
 
 #include <algorithm>
 #include <set>
@@ -321,7 +322,7 @@ bool ScoringModel::reading(int index, double value) {
     const Place before = place();
     if (!keep(m_recorder.reading(id(index), value, limit->unit, attemptSeconds()))) return false;
     m_before.push_back(before);
-    emit acted(tr("%1: reading %2 %3").arg(title(index), numberText(value), qs(limit->unit)));
+    emit acted(tr("%1: reading %2").arg(title(index), forms::withUnit(numberText(value), limit->unit)));
     emit changed();
     return true;
 }

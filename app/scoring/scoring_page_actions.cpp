@@ -376,7 +376,8 @@ void ScoringPage::leaveSettle() {
     m_settle.reset();
     layOut();
     setFocus(Qt::OtherFocusReason);
-    tell(tr("Back to scoring; the attempt goes on."));
+    tell(m_model->paused() ? tr("Back to scoring; the clock still stands.")
+                           : tr("Back to scoring; the attempt goes on."));
 }
 
 void ScoringPage::settleChange(Outcome outcome) {

@@ -11,6 +11,7 @@
 #include "app/shell/session.h"
 #include "app/start/start_page.h"
 #include "app/support/display.h"
+#include "app/support/small_screens.h"
 #include "app/trainees/trainee_page.h"
 #include "app/trainees/trainees_page.h"
 
@@ -73,7 +74,7 @@ MainWindow::MainWindow(Theme& theme, Settings& settings, QWidget* parent)
     makeStatusBar();
     connect(&m_theme, &Theme::changing, this, &MainWindow::applyTheme);
     applyTheme();
-    if (!restoreGeometry(m_settings.geometry())) resize(1366, 768);
+    if (!restoreGeometry(m_settings.geometry())) resizeToScreen(*this, {1366, 768});
     m_first->setRecentFiles(m_settings.recentFiles());
     updateTitle();
     updateCommands();

@@ -25,6 +25,7 @@ QAction* MainWindow::addCommand(QMenu* menu, const QString& name, const QString&
     action->setStatusTip(tip);
     action->setToolTip(tip);
     menu->addAction(action);
+    addAction(action);  // a menu bar that is hidden, as over the small scoring card, answers to no key
     m_actions[name] = action;
     return action;
 }

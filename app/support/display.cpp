@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/support/display.h"
+#include "forms/sheets/wording.h"
 
 #include <QCoreApplication>
 #include <QLocale>
@@ -97,8 +98,7 @@ QString boundsText(std::optional<double> low, std::optional<double> high, const 
         text = (exclusive ? Display::tr("under %1") : Display::tr("at most %1")).arg(numberText(*high));
     else if (low)
         text = (exclusive ? Display::tr("over %1") : Display::tr("at least %1")).arg(numberText(*low));
-    if (text.isEmpty() || unit.isEmpty()) return text;
-    return Display::tr("%1 %2", "bounds and their unit").arg(text, unit);
+    return text.isEmpty() ? text : forms::withUnit(text, ss(unit));
 }
 
 QString outcomeWord(core::StepOutcome outcome) {

@@ -17,9 +17,9 @@ QScrollArea* scrollingPage(QWidget* content) {
     return scroll;
 }
 
-void resizeToScreen(QDialog& dialog, const QSize& wanted) {
-    const QScreen* screen = dialog.screen();
-    dialog.resize(screen == nullptr ? wanted : wanted.boundedTo(screen->availableSize()));
+void resizeToScreen(QWidget& window, const QSize& wanted) {
+    const QScreen* screen = window.screen();
+    window.resize(screen == nullptr ? wanted : wanted.boundedTo(screen->availableSize()));
 }
 
 }  // namespace markerlamp::app

@@ -4,7 +4,6 @@
 // For screens that are smaller than the drawings: pages that scroll instead of lying over each other, dialogs
 // whose buttons stay on the screen.
 
-#include <QDialog>
 #include <QScrollArea>
 
 namespace markerlamp::app {
@@ -12,7 +11,7 @@ namespace markerlamp::app {
 /// The content scrolls both ways where the window is smaller than its least size; else it fills the window.
 [[nodiscard]] QScrollArea* scrollingPage(QWidget* content);
 
-/// Gives the dialog this size in pixels, or that of the screen where the screen is smaller.
-void resizeToScreen(QDialog& dialog, const QSize& wanted);
+/// Gives the window this size in pixels, or that of the screen where the screen is smaller.
+void resizeToScreen(QWidget& window, const QSize& wanted);
 
 }  // namespace markerlamp::app

@@ -147,13 +147,17 @@ QString percentText(double percent, double passMark) {
     return Words::tr("%1 %").arg(QLocale().toString(whole, 'f', 0));
 }
 
-QString valueText(double value, const std::string& unit) {
-    if (unit.empty()) return number(value);
+QString withUnit(const QString& figures, const std::string& unit) {
+    if (unit.empty()) return figures;
     // Tyre tread is counted in 32nds: "4 1/32 in" would read as four and a bit.
-    if (unit.rfind("1/", 0) == 0) return number(value) + text(unit.substr(1));
+    if (unit.rfind("1/", 0) == 0) return figures + text(unit.substr(1));
     if (unit == "degF" || unit == "degC")
-        return number(value) + QStringLiteral(" \u00b0") + QLatin1Char(unit.back());
-    return number(value) + QLatin1Char(' ') + text(unit);
+        return figures + QStringLiteral(" \u00b0") + QLatin1Char(unit.back());
+    return figures + QLatin1Char(' ') + text(unit);
+}
+
+QString valueText(double value, const std::string& unit) {
+    return withUnit(number(value), unit);
 }
 
 QString limitText(const core::Limit& limit) {

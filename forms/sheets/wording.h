@@ -19,6 +19,8 @@ namespace markerlamp::forms {
 /// 93 -> "93 %"; never rounded up to a pass mark that was not reached ("79.9 %").
 [[nodiscard]] QString percentText(double percent, double passMark);
 
+/// Figures with their unit as people write it: "4/32 in", "180 °F", "60 psi".
+[[nodiscard]] QString withUnit(const QString& figures, const std::string& unit);
 /// "3 psi", "4/32 in" (unit "1/32 in"), "180 °F" (unit "degF").
 [[nodiscard]] QString valueText(double value, const std::string& unit);
 

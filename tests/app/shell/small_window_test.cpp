@@ -5,10 +5,13 @@
 
 #include "dialogs_of_the_window.h"
 
+#include "app/debrief/debrief_page.h"
+
 #include <QAbstractButton>
 #include <QComboBox>
 #include <QLabel>
 #include <QLineEdit>
+#include <QMenuBar>
 #include <QScreen>
 
 namespace markerlamp::testing {
@@ -66,6 +69,22 @@ TEST_F(SmallWindow, NothingLiesOverAnythingOnTheFirstPage) {
     makeWindow();
     makeSmall();
     expectApart(*m_window, "first page");
+}
+
+TEST_F(SmallWindow, TheKeysOfTheWindowActWhereTheCardLeavesNoRoomForTheMenu) {
+    openDemo();
+    makeSmall();
+    beginAttempt();
+    ASSERT_FALSE(m_window->menuBar()->isVisible());
+    QTest::keyClick(QApplication::focusWidget(), Qt::Key_2, Qt::ControlModifier);
+    settle();
+    EXPECT_NE(qobject_cast<app::DebriefPage*>(m_window->currentPage()), nullptr);
+}
+
+TEST_F(SmallWindow, TheFirstWindowIsNoLargerThanTheScreen) {
+    const app::MainWindow window(m_theme, m_settings);
+    const QSize screen = window.screen()->availableSize();
+    EXPECT_EQ(window.size(), QSize(1366, 768).boundedTo(screen));
 }
 
 TEST_F(SmallWindow, NoDialogIsLargerThanTheScreen) {

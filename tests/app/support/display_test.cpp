@@ -25,6 +25,8 @@ TEST(Display, BoundsSayWhetherTheEndBelongs) {
     EXPECT_EQ(boundsText({}, 3.0, QStringLiteral("psi")), QStringLiteral("at most 3 psi"));
     EXPECT_EQ(boundsText({}, 2.0, QStringLiteral("psi"), true), QStringLiteral("under 2 psi"));
     EXPECT_EQ(boundsText(55.0, {}, QStringLiteral("psi")), QStringLiteral("at least 55 psi"));
+    // Counted in 32nds: "4 1/32 in" would be four inches and a bit.
+    EXPECT_EQ(boundsText(4.0, {}, QStringLiteral("1/32 in")), QStringLiteral("at least 4/32 in"));
     EXPECT_EQ(boundsText(20.0, 45.0, QStringLiteral("psi")), QStringLiteral("20 to 45 psi"));
     EXPECT_EQ(boundsText({}, {}, QStringLiteral("psi")), QString());
 }
@@ -53,7 +55,8 @@ TEST(Display, StartKeepsTheWallTimeOfThePlace) {
 
 TEST(Display, ErrorTextNamesEveryProblemUpToALimit) {
     core::Error error{core::ErrorKind::Refused, "refused", {}, {}};
-    for (int i = 0; i < 14; ++i) error.problems.push_back({"a.yaml", i + 1, "zones", "", "is wrong", "make it right"});
+    for (int i = 0; i < 14; ++i)
+        error.problems.push_back({"a.yaml", i + 1, "zones", "", "is wrong", "make it right"});
     const QString text = errorText(error, 12);
     EXPECT_EQ(text.split(QLatin1Char('\n')).size(), 14);
     EXPECT_TRUE(text.endsWith(QStringLiteral("and 2 more"))) << text.toStdString();
