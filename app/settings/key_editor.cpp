@@ -62,7 +62,7 @@ KeyEditor::KeyEditor(const Theme& theme, Settings& settings, QWidget* parent)
     m_words->setText(
         tr("Choose a row, then press the new key in the field. Zone keys follow their places on the "
            "keyboard, and the digits flip points; these stay."));
-    auto* label = new QLabel(tr("&New key"));
+    auto* label = new QLabel(tr("Ne&w key"));
     label->setBuddy(m_field);
     m_field->setAccessibleName(tr("New key"));
     m_field->setPlaceholderText(tr("press the key here"));

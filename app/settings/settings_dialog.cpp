@@ -142,7 +142,7 @@ QWidget* SettingsDialog::makeScoring() {
     auto* sides = new QButtonGroup(tab);
     layout->addWidget(new Text(m_theme, 15, true, Ink::Full, tr("Pads for the hand")));
     m_right = new QRadioButton(tr("at the ri&ght"));
-    m_left = new QRadioButton(tr("at the l&eft"));
+    m_left = new QRadioButton(tr("at the &left"));
     (m_settings.dockLeft() ? m_left : m_right)->setChecked(true);
     for (QRadioButton* side : {m_right, m_left}) {
         side->setAccessibleDescription(tr("Pads for the hand"));

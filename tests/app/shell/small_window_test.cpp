@@ -13,6 +13,9 @@
 #include <QLineEdit>
 #include <QMenuBar>
 #include <QScreen>
+#include <QTabWidget>
+
+#include <map>
 
 namespace markerlamp::testing {
 namespace {
@@ -85,6 +88,32 @@ TEST_F(SmallWindow, TheFirstWindowIsNoLargerThanTheScreen) {
     const app::MainWindow window(m_theme, m_settings);
     const QSize screen = window.screen()->availableSize();
     EXPECT_EQ(window.size(), QSize(1366, 768).boundedTo(screen));
+}
+
+TEST_F(SmallWindow, NoTwoThingsOfADialogAnswerToTheSameLetter) {
+    openDemo();
+    forEachDialog([&](const char* name, QDialog& dialog) {
+        auto* tabs = dialog.findChild<QTabWidget*>();
+        for (int tab = 0; tab < (tabs == nullptr ? 1 : tabs->count()); ++tab) {
+            std::map<QString, QString> taken;
+            const auto take = [&](const QString& text) {
+                const QString letter = QKeySequence::mnemonic(text).toString();
+                if (letter.isEmpty()) return;
+                EXPECT_TRUE(taken.emplace(letter, text).second)
+                    << name << ": " << app::ss(letter) << " is that of \"" << app::ss(taken[letter])
+                    << "\" and of \"" << app::ss(text) << '"';
+            };
+            if (tabs != nullptr) {
+                tabs->setCurrentIndex(tab);
+                settle();
+                for (int i = 0; i < tabs->count(); ++i) take(tabs->tabText(i));
+            }
+            for (const auto* button : dialog.findChildren<QAbstractButton*>())
+                if (button->isVisible()) take(button->text());
+            for (const auto* label : dialog.findChildren<QLabel*>())
+                if (label->isVisible() && label->buddy() != nullptr) take(label->text());
+        }
+    });
 }
 
 TEST_F(SmallWindow, NoDialogIsLargerThanTheScreen) {
