@@ -20,10 +20,17 @@ constexpr const char* kHelp =
     "Usage: markerlamp import FILE PATH... [--json]\n\n"
     "Takes documents into a program file: *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv,\n"
     "instructors.csv, buses.csv, and folders of them, in any order. Each document goes in wholly or not at "
-    "all;\n"
-    "what is there already stays as it is. Trainees, instructors and buses that an attempt names and the "
-    "file does\n"
-    "not know get an entry that is to be completed.\n\n"
+    "all.\n"
+    "Rubrics, limit sets and attempts never change: what is there already stays as it is, and another "
+    "content under\n"
+    "the same name is refused. A table updates the entries whose keys it names: a column that it does not "
+    "have keeps\n"
+    "the value of the file, an empty cell clears it. So an old table brings old values back; every entry "
+    "that was\n"
+    "changed is listed with its columns, dates, equipment and limits with the value before and after.\n"
+    "Trainees, instructors and buses that an attempt names and the file does not know get an entry that is "
+    "to be\n"
+    "completed.\n\n"
     "  --json   the report as one JSON object on standard output\n"
     "  --help   this text\n\n"
     "Exit codes: 0 all taken, 1 something was refused (the rest is in the file), 2 wrong usage, 3 the "
@@ -57,6 +64,14 @@ void printJson(const db::ImportReport& report) {
     for (const auto& item : report.items) {
         nlohmann::ordered_json entry{
             {"file", item.file}, {"kind", item.kind}, {"id", item.id}, {"outcome", wordOf(item.outcome)}};
+        for (const auto& change : item.changes) {
+            nlohmann::ordered_json columns = nlohmann::ordered_json::array();
+            for (const core::ColumnChange& column : change.columns) {
+                columns.push_back({{"column", column.column}});
+                if (column.told) columns.back().update({{"from", column.from}, {"to", column.to}});
+            }
+            entry["changes"].push_back({{"key", change.key}, {"columns", std::move(columns)}});
+        }
         if (item.outcome == Outcome::Refused) {
             entry["message"] = item.error.message;
             entry["problems"] = nlohmann::ordered_json::array();
@@ -100,6 +115,9 @@ int importCommand(const QStringList& words) {
     if (arguments.has(QStringLiteral("--json"))) {
         printJson(*report);
     } else {
+        for (const auto& item : report->items)
+            for (const auto& change : item.changes)
+                std::printf("%s: changed: %s\n", item.file.c_str(), db::toText(change).c_str());
         for (const std::string& entry : report->toComplete)
             std::printf("to be completed: %s\n", entry.c_str());
         std::string counts;

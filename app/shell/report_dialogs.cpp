@@ -46,6 +46,16 @@ QString outcomeWords(db::ImportReport::Outcome outcome) {
     return {};
 }
 
+constexpr int kMostLines = 200;
+
+/// What there is to read about one document: its problems, or which entries a table changed.
+QString detailOf(const db::ImportReport::Item& item) {
+    if (item.changes.empty()) return errorText(item.error, kMostLines);
+    QStringList entries;
+    for (const auto& change : item.changes) entries << qs(db::toText(change));
+    return ImportDialog::tr("Changed:") + QLatin1Char('\n') + firstLines(entries, kMostLines);
+}
+
 }  // namespace
 
 ImportDialog::ImportDialog(const Theme& theme, const db::ImportReport& report, const QString& summary,
@@ -65,13 +75,16 @@ ImportDialog::ImportDialog(const Theme& theme, const db::ImportReport& report, c
     std::vector<Row> rows;
     std::vector<const db::ImportReport::Item*> items;
     for (const auto& item : report.items) items.push_back(&item);
-    // Refusals first: they are what needs doing.
-    std::stable_partition(items.begin(), items.end(), [](const auto* item) {
-        return item->outcome == db::ImportReport::Outcome::Refused;
+    // Refusals first: they are what needs doing. Then what took the place of something else.
+    std::stable_sort(items.begin(), items.end(), [](const auto* one, const auto* other) {
+        const auto rank = [](const auto* item) {
+            return item->outcome == db::ImportReport::Outcome::Refused ? 0 : item->changes.empty() ? 2 : 1;
+        };
+        return rank(one) < rank(other);
     });
     for (const auto* item : items)
         rows.push_back(
-            {errorText(item->error, 200),
+            {detailOf(*item),
              {boldCell(outcomeWords(item->outcome), item->outcome == db::ImportReport::Outcome::Refused),
               longCell(qs(item->kind)), longCell(qs(item->id)), longCell(qs(item->file))}});
     model->setRows(std::move(rows));
@@ -80,7 +93,8 @@ ImportDialog::ImportDialog(const Theme& theme, const db::ImportReport& report, c
     table->setWidths({110, 100, 200, 0});
     column->addWidget(table, 3);
     auto* detail = new QTextBrowser;
-    detail->setAccessibleName(tr("Problems of the chosen document, and who is to be completed"));
+    detail->setAccessibleName(
+        tr("Problems of the chosen document, entries it changed, and who is to be completed"));
     detail->setTabChangesFocus(true);
     detail->setFont(theme.font(13));
     QStringList toComplete;
@@ -88,8 +102,8 @@ ImportDialog::ImportDialog(const Theme& theme, const db::ImportReport& report, c
     const QString standing =
         toComplete.isEmpty() ? QString() : tr("To be completed: %1").arg(toComplete.join(tr(", ")));
     const auto show = [table, detail, standing] {
-        const QString problems = table->currentId();
-        detail->setPlainText(problems.isEmpty() ? standing : problems);
+        const QString ofDocument = table->currentId();
+        detail->setPlainText(ofDocument.isEmpty() ? standing : ofDocument);
     };
     connect(table->selectionModel(), &QItemSelectionModel::currentChanged, this, show);
     table->selectRowAt(0);

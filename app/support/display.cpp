@@ -19,17 +19,18 @@ class Display {
 
 }  // namespace
 
+QString firstLines(const QStringList& lines, int most) {
+    if (lines.size() <= most) return lines.join(QLatin1Char('\n'));
+    return (lines.mid(0, most) << Display::tr("and %n more", nullptr, static_cast<int>(lines.size()) - most))
+        .join(QLatin1Char('\n'));
+}
+
 QString errorText(const core::Error& error, int most) {
+    QStringList problems;
+    for (const core::Problem& problem : error.problems) problems << qs(core::toText(problem));
     QStringList lines;
     if (!error.message.empty()) lines << qs(error.message);
-    int left = most;
-    for (const core::Problem& problem : error.problems) {
-        if (left-- == 0) {
-            lines << Display::tr("and %n more", nullptr, static_cast<int>(error.problems.size()) - most);
-            break;
-        }
-        lines << qs(core::toText(problem));
-    }
+    if (!problems.isEmpty()) lines << firstLines(problems, most);
     return lines.join(QLatin1Char('\n'));
 }
 

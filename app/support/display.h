@@ -23,6 +23,8 @@ namespace markerlamp::app {
     return text.toStdString();
 }
 
+/// One a line; after `most` of them only how many more there are.
+[[nodiscard]] QString firstLines(const QStringList& lines, int most);
 /// The sentence for people; problems (at most `most` of them) follow, one a line.
 [[nodiscard]] QString errorText(const core::Error& error, int most = 12);
 

@@ -15,6 +15,82 @@ namespace markerlamp::core {
 
 namespace {
 
+using Row = std::vector<std::string>;
+
+const Row kPeopleColumns{
+    "key",         "name",  "started", "permit_issued", "permit_expires", "medical_expires", "theory_percent",
+    "theory_date", "group", "note"};
+const Row kInstructorColumns{"key", "name"};
+const Row kBusColumns{"key", "title", "equipment", "limits", "note"};
+
+Row rowOf(const Trainee& t) {
+    return {t.key,
+            t.name,
+            t.started,
+            t.permitIssued,
+            t.permitExpires,
+            t.medicalExpires,
+            t.theoryPercent ? shortestText(*t.theoryPercent) : std::string(),
+            t.theoryDate,
+            t.group,
+            t.note};
+}
+
+Row rowOf(const Instructor& i) {
+    return {i.key, i.name};
+}
+
+Row rowOf(const Bus& bus) {
+    std::string tags;
+    for (const std::string& tag : bus.equipment) tags += (tags.empty() ? "" : " ") + tag;
+    std::string limits;
+    for (const auto& [id, bounds] : bus.limits)
+        limits += (limits.empty() ? "" : "; ") + id + " " +
+                  (bounds.low ? shortestText(*bounds.low) : std::string()) + ".." +
+                  (bounds.high ? shortestText(*bounds.high) : std::string());
+    return {bus.key, bus.title, tags, limits, bus.note};
+}
+
+template <class Entry>
+std::string writeTable(const Row& columns, const std::vector<Entry>& entries) {
+    std::vector<Row> rows;
+    for (const Entry& entry : entries) rows.push_back(rowOf(entry));
+    return writeCsv(columns, rows);
+}
+
+template <class Entry>
+std::vector<ColumnChange> compare(const Row& columns, const Row& told, const Entry& old, const Entry& now) {
+    const Row before = rowOf(old), after = rowOf(now);
+    std::vector<ColumnChange> changes;
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+        if (before[i] == after[i]) continue;
+        if (std::ranges::find(told, columns[i]) != told.end())
+            changes.push_back({columns[i], true, before[i], after[i]});
+        else
+            changes.push_back({columns[i], false, {}, {}});
+    }
+    return changes;
+}
+
+/// The entries so far, by key.
+template <class Entry>
+class Known {
+public:
+    explicit Known(const std::vector<Entry>& entries) {
+        for (const Entry& entry : entries) m_byKey.emplace(entry.key, &entry);
+    }
+    /// The entry of this key as it is known, else a new one.
+    [[nodiscard]] Entry of(std::string key) const {
+        if (const auto found = m_byKey.find(key); found != m_byKey.end()) return *found->second;
+        Entry entry;
+        entry.key = std::move(key);
+        return entry;
+    }
+
+private:
+    std::map<std::string_view, const Entry*> m_byKey;
+};
+
 /// A table with known columns; collects problems by row and column.
 class People {
 public:
@@ -57,6 +133,10 @@ public:
                 {m_name, m_table.lines[row], column, value, std::move(message), std::move(remedy)});
     }
 
+    [[nodiscard]] bool has(const std::string& column) const {
+        return std::ranges::find(m_table.header, column) != m_table.header.end();
+    }
+
     std::string text(std::size_t row, const std::string& column, std::size_t most, bool required = false) {
         const auto found = std::ranges::find(m_table.header, column);
         if (found == m_table.header.end()) return {};
@@ -78,6 +158,16 @@ public:
         return value;
     }
 
+    // Into an entry: without the column it keeps what it has.
+    void take(std::string& into, std::size_t row, const std::string& column, std::size_t most,
+              bool required = false) {
+        if (has(column)) into = text(row, column, most, required);
+    }
+    void takeDate(std::string& into, std::size_t row, const std::string& column) {
+        if (has(column)) into = date(row, column);
+    }
+
+private:
     std::string date(std::size_t row, const std::string& column) {
         std::string value = text(row, column, 100);
         if (!value.empty() && !isIsoDate(value))
@@ -85,7 +175,6 @@ public:
         return value;
     }
 
-private:
     std::string m_name;
     CsvTable m_table;
     std::vector<Problem> m_problems;
@@ -140,70 +229,80 @@ bool readBounds(std::string_view text, std::map<std::string, LimitBounds>& limit
 
 }  // namespace
 
-Result<std::vector<Trainee>> readPeopleCsv(std::string_view csv, const std::string& name) {
-    People table(csv, name,
-                 {"key", "name", "started", "permit_issued", "permit_expires", "medical_expires",
-                  "theory_percent", "theory_date", "group", "note"},
-                 {"key", "name"});
+Result<std::vector<Trainee>> readPeopleCsv(std::string_view csv, const std::string& name,
+                                           const std::vector<Trainee>& entries) {
+    const Known<Trainee> known(entries);
+    People table(csv, name, kPeopleColumns, {"key", "name"});
     table.begin();
     std::vector<Trainee> people;
     for (std::size_t row = 0; row < table.rows(); ++row) {
-        Trainee t;
-        t.key = table.key(row);
-        t.name = table.text(row, "name", 200, true);
-        t.started = table.date(row, "started");
-        t.permitIssued = table.date(row, "permit_issued");
-        t.permitExpires = table.date(row, "permit_expires");
-        t.medicalExpires = table.date(row, "medical_expires");
-        t.theoryDate = table.date(row, "theory_date");
-        if (const std::string percent = table.text(row, "theory_percent", 40); !percent.empty()) {
-            t.theoryPercent = toNumber(percent);
-            if (!t.theoryPercent || *t.theoryPercent < 0 || *t.theoryPercent > 100)
+        Trainee t = known.of(table.key(row));
+        table.take(t.name, row, "name", 200, true);
+        table.takeDate(t.started, row, "started");
+        table.takeDate(t.permitIssued, row, "permit_issued");
+        table.takeDate(t.permitExpires, row, "permit_expires");
+        table.takeDate(t.medicalExpires, row, "medical_expires");
+        table.takeDate(t.theoryDate, row, "theory_date");
+        if (table.has("theory_percent")) {
+            const std::string percent = table.text(row, "theory_percent", 40);
+            t.theoryPercent = percent.empty() ? std::nullopt : toNumber(percent);
+            if (!percent.empty() && (!t.theoryPercent || *t.theoryPercent < 0 || *t.theoryPercent > 100))
                 table.problem(row, "theory_percent", percent, "\"" + percent + "\" is not between 0 and 100",
                               "give the result in percent");
         }
-        t.group = table.text(row, "group", 200);
-        t.note = table.text(row, "note", 20'000);
+        table.take(t.group, row, "group", 200);
+        table.take(t.note, row, "note", 20'000);
         people.push_back(std::move(t));
     }
     if (!table.good()) return table.refusal();
     return people;
 }
 
-Result<std::vector<Instructor>> readInstructorsCsv(std::string_view csv, const std::string& name) {
-    People table(csv, name, {"key", "name"}, {"key", "name"});
+Result<std::vector<Instructor>> readInstructorsCsv(std::string_view csv, const std::string& name,
+                                                   const std::vector<Instructor>& entries) {
+    const Known<Instructor> known(entries);
+    People table(csv, name, kInstructorColumns, kInstructorColumns);
     table.begin();
     std::vector<Instructor> instructors;
     for (std::size_t row = 0; row < table.rows(); ++row) {
-        std::string key = table.key(row);
-        instructors.push_back({std::move(key), table.text(row, "name", 200, true), false});
+        Instructor instructor = known.of(table.key(row));
+        table.take(instructor.name, row, "name", 200, true);
+        instructors.push_back(std::move(instructor));
     }
     if (!table.good()) return table.refusal();
     return instructors;
 }
 
-Result<std::vector<Bus>> readBusesCsv(std::string_view csv, const std::string& name) {
-    People table(csv, name, {"key", "title", "equipment", "limits", "note"}, {"key"});
+Result<std::vector<Bus>> readBusesCsv(std::string_view csv, const std::string& name,
+                                      const std::vector<Bus>& entries) {
+    const Known<Bus> known(entries);
+    People table(csv, name, kBusColumns, {"key"});
     table.begin();
     std::vector<Bus> buses;
     for (std::size_t row = 0; row < table.rows(); ++row) {
-        Bus bus;
-        bus.key = table.key(row);
-        bus.title = table.text(row, "title", 200);
-        const std::string tags = table.text(row, "equipment", 4000);
-        for (const auto tag : split(tags, ' ')) {
-            if (!isKebabCase(tag))
-                table.problem(row, "equipment", std::string(tag), "\"" + std::string(tag) + "\" is not a tag",
-                              "write tags in kebab-case, split by spaces");
-            bus.equipment.emplace_back(tag);
+        Bus bus = known.of(table.key(row));
+        table.take(bus.title, row, "title", 200);
+        if (table.has("equipment")) {
+            bus.equipment.clear();
+            const std::string tags = table.text(row, "equipment", 4000);
+            for (const auto tag : split(tags, ' ')) {
+                if (!isKebabCase(tag))
+                    table.problem(row, "equipment", std::string(tag),
+                                  "\"" + std::string(tag) + "\" is not a tag",
+                                  "write tags in kebab-case, split by spaces");
+                bus.equipment.emplace_back(tag);
+            }
         }
-        const std::string limits = table.text(row, "limits", 4000);
-        for (const auto bounds : split(limits, ';'))
-            if (!readBounds(bounds, bus.limits))
-                table.problem(row, "limits", std::string(bounds),
-                              "\"" + std::string(bounds) + "\" is not a limit",
-                              "write it like \"low-warning 60..\" or \"cut-out 120..140\"");
-        bus.note = table.text(row, "note", 20'000);
+        if (table.has("limits")) {
+            bus.limits.clear();
+            const std::string limits = table.text(row, "limits", 4000);
+            for (const auto bounds : split(limits, ';'))
+                if (!readBounds(bounds, bus.limits))
+                    table.problem(row, "limits", std::string(bounds),
+                                  "\"" + std::string(bounds) + "\" is not a limit",
+                                  "write it like \"low-warning 60..\" or \"cut-out 120..140\"");
+        }
+        table.take(bus.note, row, "note", 20'000);
         buses.push_back(std::move(bus));
     }
     if (!table.good()) return table.refusal();
@@ -211,35 +310,25 @@ Result<std::vector<Bus>> readBusesCsv(std::string_view csv, const std::string& n
 }
 
 std::string writePeopleCsv(const std::vector<Trainee>& people) {
-    std::vector<std::vector<std::string>> rows;
-    for (const Trainee& t : people)
-        rows.push_back({t.key, t.name, t.started, t.permitIssued, t.permitExpires, t.medicalExpires,
-                        t.theoryPercent ? shortestText(*t.theoryPercent) : std::string(), t.theoryDate,
-                        t.group, t.note});
-    return writeCsv({"key", "name", "started", "permit_issued", "permit_expires", "medical_expires",
-                     "theory_percent", "theory_date", "group", "note"},
-                    rows);
+    return writeTable(kPeopleColumns, people);
 }
-
 std::string writeInstructorsCsv(const std::vector<Instructor>& instructors) {
-    std::vector<std::vector<std::string>> rows;
-    for (const Instructor& i : instructors) rows.push_back({i.key, i.name});
-    return writeCsv({"key", "name"}, rows);
+    return writeTable(kInstructorColumns, instructors);
+}
+std::string writeBusesCsv(const std::vector<Bus>& buses) {
+    return writeTable(kBusColumns, buses);
 }
 
-std::string writeBusesCsv(const std::vector<Bus>& buses) {
-    std::vector<std::vector<std::string>> rows;
-    for (const Bus& bus : buses) {
-        std::string tags;
-        for (const std::string& tag : bus.equipment) tags += (tags.empty() ? "" : " ") + tag;
-        std::string limits;
-        for (const auto& [id, bounds] : bus.limits)
-            limits += (limits.empty() ? "" : "; ") + id + " " +
-                      (bounds.low ? shortestText(*bounds.low) : std::string()) + ".." +
-                      (bounds.high ? shortestText(*bounds.high) : std::string());
-        rows.push_back({bus.key, bus.title, tags, limits, bus.note});
-    }
-    return writeCsv({"key", "title", "equipment", "limits", "note"}, rows);
+std::vector<ColumnChange> changesBetween(const Trainee& old, const Trainee& now) {
+    return compare(kPeopleColumns,
+                   {"started", "permit_issued", "permit_expires", "medical_expires", "theory_date"}, old,
+                   now);
+}
+std::vector<ColumnChange> changesBetween(const Instructor& old, const Instructor& now) {
+    return compare(kInstructorColumns, {}, old, now);
+}
+std::vector<ColumnChange> changesBetween(const Bus& old, const Bus& now) {
+    return compare(kBusColumns, {"equipment", "limits"}, old, now);
 }
 
 }  // namespace markerlamp::core

@@ -57,12 +57,31 @@ struct Bus {
 // split by
 //                  semicolons, an open end left out ("low-warning 60..; applied-leak ..2")
 // UTF-8, RFC 4180, header line first; unknown columns are refused by name; every problem is reported.
-[[nodiscard]] Result<std::vector<Trainee>> readPeopleCsv(std::string_view csv, const std::string& name = {});
+// `known` are the entries so far: what a column that the table does not have would say stays as it is there;
+// an empty cell of a column that it has clears the value.
+[[nodiscard]] Result<std::vector<Trainee>> readPeopleCsv(std::string_view csv, const std::string& name = {},
+                                                         const std::vector<Trainee>& known = {});
 [[nodiscard]] Result<std::vector<Instructor>> readInstructorsCsv(std::string_view csv,
-                                                                 const std::string& name = {});
-[[nodiscard]] Result<std::vector<Bus>> readBusesCsv(std::string_view csv, const std::string& name = {});
+                                                                 const std::string& name = {},
+                                                                 const std::vector<Instructor>& known = {});
+[[nodiscard]] Result<std::vector<Bus>> readBusesCsv(std::string_view csv, const std::string& name = {},
+                                                    const std::vector<Bus>& known = {});
 [[nodiscard]] std::string writePeopleCsv(const std::vector<Trainee>& people);
 [[nodiscard]] std::string writeInstructorsCsv(const std::vector<Instructor>& instructors);
 [[nodiscard]] std::string writeBusesCsv(const std::vector<Bus>& buses);
+
+/// One column in which an entry differs from what it was, as the tables write it. Names, groups, results and
+/// notes are personal: of those only the column is told (`told` is false, both texts are empty).
+struct ColumnChange {
+    std::string column;
+    bool told = false;
+    std::string from;  ///< empty: there was nothing
+    std::string to;
+
+    bool operator==(const ColumnChange&) const = default;
+};
+[[nodiscard]] std::vector<ColumnChange> changesBetween(const Trainee& old, const Trainee& now);
+[[nodiscard]] std::vector<ColumnChange> changesBetween(const Instructor& old, const Instructor& now);
+[[nodiscard]] std::vector<ColumnChange> changesBetween(const Bus& old, const Bus& now);
 
 }  // namespace markerlamp::core

@@ -5,6 +5,7 @@
 // attempts.
 
 #include "core/base/result.h"
+#include "core/people/people.h"
 #include "db/program_file.h"
 
 #include <filesystem>
@@ -15,13 +16,20 @@
 namespace markerlamp::db {
 
 struct ImportReport {
+    /// Changed: at least one entry that was there is now another. Added: new ones came, and none changed.
     enum class Outcome { Added, AlreadyThere, Changed, Refused };
+    struct EntryChange {
+        std::string key;
+        std::vector<core::ColumnChange> columns;
+    };
     struct Item {
         std::string file;  ///< as the caller gave it, or found below a folder
         std::string kind;  ///< rubric, limit set, people, instructors, buses, attempt
         std::string id;    ///< document id; number of rows for tables
         Outcome outcome = Outcome::Added;
         core::Error error;  ///< for Refused
+        /// What a table changed in entries that were there, in the order of its rows.
+        std::vector<EntryChange> changes;
     };
     std::vector<Item> items;              ///< in the order in which they were taken
     std::vector<std::string> toComplete;  ///< "trainee t-017", "bus 14", ... made by this import
@@ -30,9 +38,12 @@ struct ImportReport {
     [[nodiscard]] bool allAccepted() const { return count(Outcome::Refused) == 0; }
 };
 
+/// "t-017: permit_expires 2026-03-01 -> 2026-04-01, note": personal values are left out.
+[[nodiscard]] std::string toText(const ImportReport::EntryChange& change);
+
 /// Takes documents and folders in any order (rubrics first, then tables, then attempts). Each document goes
-/// in wholly or not at all. An error is returned only when the file itself cannot be used; refusals stand in
-/// the report.
+/// in wholly or not at all. Documents never change; a table updates the entries it names, in the columns that
+/// it has. An error is returned only when the file itself cannot be used; refusals stand in the report.
 core::Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std::filesystem::path>& paths,
                                        const std::function<bool(double)>& progress = {});
 

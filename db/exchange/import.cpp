@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <fstream>
+#include <map>
 #include <set>
 
 namespace markerlamp::db {
@@ -137,6 +138,7 @@ public:
                 return core::fail(done.error());
             item.outcome = Outcome::Refused;
             item.error = done.error();
+            item.changes.clear();
         }
         report.items.push_back(std::move(item));
         return {};
@@ -192,11 +194,22 @@ private:
                 return fromAdded(added);
             }
             case Kind::People:
-                return people(core::readPeopleCsv(text, item.file), item);
+                return table(
+                    m_file.trainees(),
+                    [&](const auto& known) { return core::readPeopleCsv(text, item.file, known); },
+                    &core::Trainee::name, item,
+                    [&](const core::Trainee& entry) { return m_file.saveTrainee(entry); });
             case Kind::Instructors:
-                return instructors(core::readInstructorsCsv(text, item.file), item);
+                return table(
+                    m_file.instructors(),
+                    [&](const auto& known) { return core::readInstructorsCsv(text, item.file, known); },
+                    &core::Instructor::name, item,
+                    [&](const core::Instructor& entry) { return m_file.saveInstructor(entry); });
             case Kind::Buses:
-                return buses(core::readBusesCsv(text, item.file), item);
+                return table(
+                    m_file.buses(),
+                    [&](const auto& known) { return core::readBusesCsv(text, item.file, known); },
+                    &core::Bus::title, item, [&](const core::Bus& entry) { return m_file.saveBus(entry); });
             case Kind::Program:
                 return facts(text, item);
             case Kind::Unknown:
@@ -205,50 +218,31 @@ private:
         return core::fail(ErrorKind::Refused, "the document is not known");
     }
 
-    /// Saves the rows that are new or differ. known: what the file has.
-    template <class Entry, class Save>
-    Result<Outcome> save(const Result<std::vector<Entry>>& rows, const Result<std::vector<Entry>>& known,
-                         Item& item, Save store) {
-        if (!rows) return core::fail(rows.error());
+    /// Saves the rows that are new or differ. known: what the file has; read: the reader of the table; title:
+    /// the member that carries the key until somebody completes an entry that an attempt made.
+    template <class Entry, class Read, class Save>
+    static Result<Outcome> table(const Result<std::vector<Entry>>& known, Read read,
+                                 std::string Entry::*title, Item& item, Save store) {
         if (!known) return core::fail(known.error());
+        const Result<std::vector<Entry>> rows = read(*known);
+        if (!rows) return core::fail(rows.error());
         item.id = std::to_string(rows->size()) + (rows->size() == 1 ? " row" : " rows");
+        std::map<std::string_view, const Entry*> byKey;
+        for (const Entry& entry : *known) byKey.emplace(entry.key, &entry);
         bool added = false, changed = false;
-        for (const Entry& row : *rows) {
-            const auto old = std::ranges::find(*known, row.key, &Entry::key);
-            if (old != known->end() && *old == row) continue;
-            (old == known->end() ? added : changed) = true;
+        for (Entry row : *rows) {
+            const auto found = byKey.find(row.key);
+            const Entry* old = found == byKey.end() ? nullptr : found->second;
+            Entry bare;
+            bare.key = bare.*title = row.key;
+            row.toComplete = false;
+            row.toComplete = row == bare && (!old || old->toComplete);
+            if (old && *old == row) continue;
+            if (old) item.changes.push_back({row.key, core::changesBetween(*old, row)});
+            (old ? changed : added) = true;
             if (auto done = store(row); !done) return core::fail(done.error());
         }
-        return added ? Outcome::Added : changed ? Outcome::Changed : Outcome::AlreadyThere;
-    }
-
-    // An entry that was made for an attempt and never completed carries its key for a name; so it comes back.
-    Result<Outcome> people(Result<std::vector<core::Trainee>> rows, Item& item) {
-        if (rows)
-            for (core::Trainee& t : *rows) {
-                core::Trainee bare;
-                bare.key = bare.name = t.key;
-                t.toComplete = t == bare;
-            }
-        return save(rows, m_file.trainees(), item,
-                    [&](const core::Trainee& t) { return m_file.saveTrainee(t); });
-    }
-
-    Result<Outcome> instructors(Result<std::vector<core::Instructor>> rows, Item& item) {
-        if (rows)
-            for (core::Instructor& i : *rows) i.toComplete = i.name == i.key;
-        return save(rows, m_file.instructors(), item,
-                    [&](const core::Instructor& i) { return m_file.saveInstructor(i); });
-    }
-
-    Result<Outcome> buses(Result<std::vector<core::Bus>> rows, Item& item) {
-        if (rows)
-            for (core::Bus& bus : *rows) {
-                core::Bus bare;
-                bare.key = bare.title = bus.key;
-                bus.toComplete = bus == bare;
-            }
-        return save(rows, m_file.buses(), item, [&](const core::Bus& bus) { return m_file.saveBus(bus); });
+        return changed ? Outcome::Changed : added ? Outcome::Added : Outcome::AlreadyThere;
     }
 
     Result<Outcome> facts(const std::string& text, Item& item) {
@@ -274,6 +268,7 @@ private:
             if (!old) return core::fail(old.error());
             if (*old == table->rows[i][1]) continue;
             changed = true;
+            if (*old) item.changes.push_back({key, {{"value", false, {}, {}}}});
             if (auto done = m_file.setFact(key, table->rows[i][1]); !done) return core::fail(done.error());
         }
         return changed ? Outcome::Changed : Outcome::AlreadyThere;
@@ -303,6 +298,17 @@ std::set<std::string> allIncomplete(ProgramFile& file) {
 
 int ImportReport::count(Outcome outcome) const {
     return static_cast<int>(std::ranges::count(items, outcome, &Item::outcome));
+}
+
+std::string toText(const ImportReport::EntryChange& change) {
+    const auto shown = [](const std::string& value) { return value.empty() ? "(empty)" : value; };
+    std::string text;
+    for (const core::ColumnChange& column : change.columns) {
+        text += (text.empty() ? "" : ", ") + column.column;
+        if (column.told) text += " " + shown(column.from) + " -> " + shown(column.to);
+    }
+    // No column: only the mark that the entry is to be completed was taken off.
+    return change.key + ": " + (text.empty() ? "complete" : text);
 }
 
 Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std::filesystem::path>& paths,

@@ -72,6 +72,30 @@ TEST_F(ExchangeCommands, RefusalsAreListedAndTheRestIsTaken) {
         << run.standardOutput;
 }
 
+TEST_F(ExchangeCommands, ImportTellsWhatATableChanged) {
+    ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
+    std::ofstream(at("people.csv")) << "key,name,permit_expires,note\nt-1,Ada Example,2026-07-05,private\n";
+    ASSERT_EQ(runProgram({"import", at("p.markerlamp"), at("people.csv")}).exitCode, 0);
+    std::ofstream(at("people.csv")) << "key,name,permit_expires,note\nt-1,Ada Example,2026-09-05,other\n";
+    const ProgramRun run = runProgram({"import", at("p.markerlamp"), at("people.csv")});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_NE(
+        run.standardOutput.find("people.csv: changed: t-1: permit_expires 2026-07-05 -> 2026-09-05, note\n"),
+        std::string::npos)
+        << run.standardOutput;
+    EXPECT_EQ(run.standardOutput.find("private"), std::string::npos);
+    EXPECT_EQ(run.standardOutput.find("other"), std::string::npos);
+    std::ofstream(at("people.csv")) << "key,name,permit_expires\nt-1,Ada Sample,\n";
+    const ProgramRun json = runProgram({"import", at("p.markerlamp"), at("people.csv"), "--json"});
+    const auto report = nlohmann::json::parse(json.standardOutput);
+    EXPECT_EQ(report["changed"], 1);
+    EXPECT_EQ(report["documents"][0]["changes"],
+              nlohmann::json::parse(R"([{"key":"t-1","columns":[{"column":"name"},
+                                        {"column":"permit_expires","from":"2026-09-05","to":""}]}])"));
+    const std::string help = runProgram({"import", "--help"}).standardOutput;
+    EXPECT_NE(help.find("A table updates the entries"), std::string::npos) << help;
+}
+
 TEST_F(ExchangeCommands, NewNeverOverwritesAndLeavesNothingBehind) {
     std::ofstream(at("there.markerlamp")) << "mine";
     EXPECT_EQ(runProgram({"new", at("there.markerlamp")}).exitCode, 1);

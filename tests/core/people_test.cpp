@@ -78,5 +78,89 @@ TEST(People, NamesLineColumnAndRemedyOfEachProblem) {
     EXPECT_FALSE(readBusesCsv("key,limits\n14,low-warning 70..60\n"));
 }
 
+Trainee knownTrainee() {
+    Trainee t;
+    t.key = "t-1";
+    t.name = "Ada Example";
+    t.started = "2026-01-02";
+    t.permitIssued = "2026-01-05";
+    t.permitExpires = "2026-07-05";
+    t.medicalExpires = "2027-01-31";
+    t.theoryPercent = 92.5;
+    t.theoryDate = "2026-01-20";
+    t.group = "north yard";
+    t.note = "early shift";
+    return t;
+}
+
+TEST(People, AColumnThatIsMissingKeepsWhatIsKnown) {
+    const auto read = readPeopleCsv("key,name\nt-1,Ada Sample\nt-2,New\n", {}, {knownTrainee()});
+    ASSERT_TRUE(read);
+    Trainee expected = knownTrainee();
+    expected.name = "Ada Sample";
+    EXPECT_EQ(read->at(0), expected);
+    Trainee fresh;
+    fresh.key = "t-2";
+    fresh.name = "New";
+    EXPECT_EQ(read->at(1), fresh) << "nothing of somebody else's";
+}
+
+TEST(People, AnEmptyCellClearsWhatIsKnown) {
+    const auto read = readPeopleCsv(
+        "key,name,started,permit_issued,permit_expires,medical_expires,theory_percent,theory_date,group,"
+        "note\n"
+        "t-1,Ada Example,,,,,,,,\n",
+        {}, {knownTrainee()});
+    ASSERT_TRUE(read);
+    Trainee expected;
+    expected.key = "t-1";
+    expected.name = "Ada Example";
+    EXPECT_EQ(read->at(0), expected);
+}
+
+TEST(People, BusesKeepEquipmentAndLimitsThatATableDoesNotCarry) {
+    Bus bus;
+    bus.key = "14";
+    bus.title = "Front engine";
+    bus.equipment = {"air-brakes"};
+    bus.limits["low-warning"] = {60.0, std::nullopt};
+    bus.note = "spare";
+    Bus renamed = bus;
+    renamed.title = "Spare bus";
+    EXPECT_EQ(readBusesCsv("key,title\n14,Spare bus\n", {}, {bus}).value(), std::vector{renamed});
+    Bus bare;
+    bare.key = "14";
+    EXPECT_EQ(readBusesCsv("key,title,equipment,limits,note\n14,,,,\n", {}, {bus}).value(),
+              std::vector{bare});
+    Bus other = bus;
+    other.equipment = {"power-steering"};
+    other.limits = {{"cut-out", {std::nullopt, 135.0}}};
+    EXPECT_EQ(readBusesCsv("key,equipment,limits\n14,power-steering,cut-out ..135\n", {}, {bus}).value(),
+              std::vector{other})
+        << "what the table carries takes the place of what was there";
+}
+
+TEST(People, ChangesTellDatesAndKeepPersonalValuesBack) {
+    Trainee now = knownTrainee();
+    now.permitExpires.clear();
+    now.note = "moved house";
+    now.theoryPercent = 40;
+    EXPECT_EQ(changesBetween(knownTrainee(), now),
+              (std::vector<ColumnChange>{{"permit_expires", true, "2026-07-05", ""},
+                                         {"theory_percent", false, "", ""},
+                                         {"note", false, "", ""}}));
+    EXPECT_TRUE(changesBetween(now, now).empty());
+    EXPECT_EQ(changesBetween(Instructor{"i-1", "Before", false}, Instructor{"i-1", "After", false}),
+              (std::vector<ColumnChange>{{"name", false, "", ""}}));
+    Bus bus;
+    bus.key = "14";
+    Bus fitted = bus;
+    fitted.equipment = {"air-brakes", "front-engine"};
+    fitted.limits["low-warning"] = {60.0, std::nullopt};
+    EXPECT_EQ(changesBetween(bus, fitted),
+              (std::vector<ColumnChange>{{"equipment", true, "", "air-brakes front-engine"},
+                                         {"limits", true, "", "low-warning 60.."}}));
+}
+
 }  // namespace
 }  // namespace markerlamp::core

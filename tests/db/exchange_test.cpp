@@ -89,6 +89,64 @@ TEST(Import, NamesWhatItCannotRecognise) {
     EXPECT_FALSE(importPaths(*file, {folder / "nowhere"}));
 }
 
+TEST(Import, AShorterTableKeepsTheColumnsItDoesNotHave) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    write(folder / "people.csv", "key,name,permit_expires,note\r\nt-1,Ada Example,2026-07-05,early\r\n");
+    write(folder / "buses.csv", "key,title,equipment,limits\r\n14,Spare,air-brakes,leak ..2\r\n");
+    ASSERT_EQ(importPaths(*file, {folder / "people.csv", folder / "buses.csv"})->count(Outcome::Added), 2);
+    write(folder / "people.csv", "key,name\r\nt-1,Ada Sample\r\n");
+    write(folder / "buses.csv", "key,title\r\n14,Front engine\r\n");
+    const auto report = importPaths(*file, {folder / "people.csv", folder / "buses.csv"});
+    ASSERT_TRUE(report);
+    EXPECT_EQ(report->count(Outcome::Changed), 2);
+    const auto trainee = file->trainee("t-1").value();
+    EXPECT_EQ(trainee->name, "Ada Sample");
+    EXPECT_EQ(trainee->permitExpires, "2026-07-05");
+    EXPECT_EQ(trainee->note, "early");
+    const auto bus = file->buses().value().at(0);
+    EXPECT_EQ(bus.title, "Front engine");
+    EXPECT_EQ(bus.equipment, std::vector<std::string>{"air-brakes"});
+    EXPECT_EQ(bus.limits.at("leak").high, 2);
+    write(folder / "people.csv", "key,name,permit_expires\r\nt-1,Ada Sample,\r\n");
+    ASSERT_TRUE(importPaths(*file, {folder / "people.csv"}));
+    EXPECT_EQ(file->trainee("t-1").value()->permitExpires, "") << "an empty cell clears";
+}
+
+TEST(Import, AnOldTableIsReportedEntryByEntry) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    const std::string old = "key,name,permit_expires,note\r\nt-1,Ada,2026-01-05,first\r\nt-2,Bo,,\r\n";
+    write(folder / "people.csv", old);
+    ASSERT_TRUE(importPaths(*file, {folder / "people.csv"}));
+    core::Trainee newer = **file->trainee("t-1");
+    newer.permitExpires = "2026-07-05";
+    newer.note = "a private remark";
+    ASSERT_TRUE(file->saveTrainee(newer));
+    write(folder / "people.csv", old + "t-3,Cy,,\r\n");
+    const auto report = importPaths(*file, {folder / "people.csv"});
+    ASSERT_TRUE(report);
+    ASSERT_EQ(report->items.size(), 1u);
+    EXPECT_EQ(report->items[0].outcome, Outcome::Changed) << "a change weighs more than a new entry";
+    ASSERT_EQ(report->items[0].changes.size(), 1u) << "neither the one that is the same nor the new one";
+    EXPECT_EQ(toText(report->items[0].changes[0]), "t-1: permit_expires 2026-07-05 -> 2026-01-05, note");
+    EXPECT_TRUE(importPaths(*file, {folder / "people.csv"})->items[0].changes.empty());
+}
+
+TEST(Import, AnEntryThatSomebodyCompletedStaysComplete) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    ASSERT_TRUE(file->addAttempt(sampleAttempt()));
+    write(folder / "people.csv", "key,name\r\nt-1,t-1\r\n");
+    EXPECT_EQ(importPaths(*file, {folder / "people.csv"})->count(Outcome::AlreadyThere), 1);
+    EXPECT_TRUE(file->trainee("t-1").value()->toComplete) << "the table says no more than the attempt did";
+    core::Trainee done = **file->trainee("t-1");
+    done.toComplete = false;
+    ASSERT_TRUE(file->saveTrainee(done));
+    EXPECT_EQ(importPaths(*file, {folder / "people.csv"})->count(Outcome::AlreadyThere), 1);
+    EXPECT_FALSE(file->trainee("t-1").value()->toComplete);
+}
+
 TEST(Export, ImportedAgainGivesTheSameToTheByte) {
     Folder folder;
     auto file = programWithRubric(folder / "p.markerlamp");
