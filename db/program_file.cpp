@@ -3,10 +3,10 @@
 
 #include "db/program_file.h"
 
+#include "core/base/files.h"
 #include "db/schema/migrator.h"
 #include "db/sqlite/connection.h"
 #include "db/sqlite/failure.h"
-#include "db/sqlite/files.h"
 #include "db/store/attempt_store.h"
 #include "db/store/people_store.h"
 #include "db/store/rubric_store.h"
@@ -42,15 +42,16 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::create(const std::filesystem::
     std::error_code ec;
     if (std::filesystem::exists(path, ec))
         return core::fail(core::ErrorKind::Refused, path.string() + " is there already; choose another name");
+    if (auto there = core::folderIsThere(path); !there) return core::fail(there.error());
     // Made beside under another name: a file that appears under its own name is whole.
-    const std::filesystem::path part = besideName(path, "part");
-    if (auto made = createPrivateFile(part); !made) return core::fail(made.error());
+    const std::filesystem::path part = core::besideName(path, "part");
+    if (auto made = core::createPrivateFile(part); !made) return core::fail(made.error());
     const auto filled = [&]() -> Result<void> {
         auto connection = Connection::open(part, Access::ReadWrite);
         if (!connection) return core::fail(connection.error());
         return initialise(**connection);
     }();
-    auto done = filled ? publish(part, path) : filled;
+    auto done = filled ? core::publish(part, path) : filled;
     removeDatabase(part);
     if (!done) return core::fail(done.error());
     return open(path);

@@ -3,43 +3,46 @@
 
 #include "app/cli/arguments.h"
 
-#include "app/cli/command_line.h"
-
+#include <algorithm>
 #include <cstdio>
 
 namespace markerlamp::app {
 
-Arguments::Arguments(const QStringList& arguments, const QStringList& flags, const QStringList& values) {
+Arguments::Arguments(const Words& arguments, const Words& flags, const Words& values) {
+    const auto among = [](const Words& words, const std::string& word) {
+        return std::ranges::find(words, word) != words.end();
+    };
     bool onlyRest = false;
-    for (int i = 0; i < arguments.size() && m_problem.isEmpty(); ++i) {
-        const QString& word = arguments[i];
-        const QString name = word.section(QLatin1Char('='), 0, 0);
-        if (onlyRest || !word.startsWith(QLatin1Char('-')) || word == QLatin1String("-")) {
-            m_rest << word;
-        } else if (word == QLatin1String("--")) {
+    for (std::size_t i = 0; i < arguments.size() && m_problem.empty(); ++i) {
+        const std::string& word = arguments[i];
+        const std::size_t equals = word.find('=');
+        const std::string name = word.substr(0, equals);
+        if (onlyRest || !word.starts_with('-') || word == "-") {
+            m_rest.push_back(word);
+        } else if (word == "--") {
             onlyRest = true;
-        } else if (word == QLatin1String("--help") || word == QLatin1String("-h")) {
-            m_flags << QStringLiteral("--help");
-        } else if (flags.contains(word)) {
-            m_flags << word;
-        } else if (!values.contains(name)) {
-            m_problem = QStringLiteral("unknown option %1").arg(word);
+        } else if (word == "--help" || word == "-h") {
+            m_flags.insert("--help");
+        } else if (among(flags, word)) {
+            m_flags.insert(word);
+        } else if (!among(values, name)) {
+            m_problem = "unknown option " + word;
         } else if (m_values.contains(name)) {
-            m_problem = QStringLiteral("%1 stands twice").arg(name);
-        } else if (word.contains(QLatin1Char('='))) {
-            m_values[name] = word.section(QLatin1Char('='), 1);
+            m_problem = name + " stands twice";
+        } else if (equals != std::string::npos) {
+            m_values[name] = word.substr(equals + 1);
         } else if (i + 1 < arguments.size()) {
             m_values[name] = arguments[++i];
         } else {
-            m_problem = QStringLiteral("%1 needs a value").arg(name);
+            m_problem = name + " needs a value";
         }
     }
 }
 
-std::optional<QString> Arguments::value(const QString& option) const {
+std::optional<std::string> Arguments::value(const std::string& option) const {
     const auto found = m_values.find(option);
     if (found == m_values.end()) return std::nullopt;
-    return *found;
+    return found->second;
 }
 
 int printHelp(const char* help) {
@@ -47,8 +50,8 @@ int printHelp(const char* help) {
     return kDone;
 }
 
-int wrongUsage(const QString& command, const QString& problem, const char* help) {
-    std::fprintf(stderr, "markerlamp %s: %s\n\n%s", qPrintable(command), qPrintable(problem), help);
+int wrongUsage(const char* command, const std::string& problem, const char* help) {
+    std::fprintf(stderr, "markerlamp %s: %s\n\n%s", command, problem.c_str(), help);
     return kWrongUsage;
 }
 

@@ -4,11 +4,12 @@
 // Splits the arguments of a command: options, options with a value, and the rest. Unknown options are wrong
 // usage.
 
-#include <QMap>
-#include <QString>
-#include <QStringList>
+#include "app/cli/command_line.h"
 
+#include <map>
 #include <optional>
+#include <set>
+#include <string>
 
 namespace markerlamp::app {
 
@@ -16,23 +17,23 @@ class Arguments {
 public:
     /// @param flags  options without a value ("--json"); --help is always known
     /// @param values options with one ("--to"); both "--to X" and "--to=X" are taken
-    Arguments(const QStringList& arguments, const QStringList& flags, const QStringList& values);
+    Arguments(const Words& arguments, const Words& flags, const Words& values);
 
-    [[nodiscard]] const QString& problem() const { return m_problem; }  ///< empty: usable
-    [[nodiscard]] bool has(const QString& flag) const { return m_flags.contains(flag); }
-    [[nodiscard]] std::optional<QString> value(const QString& option) const;
-    [[nodiscard]] const QStringList& rest() const { return m_rest; }
+    [[nodiscard]] const std::string& problem() const { return m_problem; }  ///< empty: usable
+    [[nodiscard]] bool has(const std::string& flag) const { return m_flags.contains(flag); }
+    [[nodiscard]] std::optional<std::string> value(const std::string& option) const;
+    [[nodiscard]] const Words& rest() const { return m_rest; }
 
 private:
-    QString m_problem;
-    QStringList m_flags;
-    QMap<QString, QString> m_values;
-    QStringList m_rest;
+    std::string m_problem;
+    std::set<std::string> m_flags;
+    std::map<std::string, std::string> m_values;
+    Words m_rest;
 };
 
 /// Prints the command's help on standard output; returns kDone.
 int printHelp(const char* help);
 /// Prints what is wrong and the help on standard error; returns kWrongUsage.
-int wrongUsage(const QString& command, const QString& problem, const char* help);
+int wrongUsage(const char* command, const std::string& problem, const char* help);
 
 }  // namespace markerlamp::app

@@ -1,13 +1,12 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 
+#include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "core/base/files.h"
 #include "core/rubric/rubric_reader.h"
 
 #include <nlohmann/json.hpp>
-
-#include <QFile>
-#include <QStringList>
 
 #include <cstdio>
 
@@ -23,46 +22,25 @@ constexpr const char* kHelp =
     "  --json   one JSON object on standard output: {ok, rubric, edition, problems:[{line, path, id, "
     "message, remedy}]}\n"
     "  --help   this text\n\n"
-    "Exit codes: 0 sound, 1 refused, 2 wrong usage, 3 the file cannot be read.\n";
-
-int wrongUsage(const char* message) {
-    std::fprintf(stderr, "markerlamp check: %s\n\n%s", message, kHelp);
-    return kWrongUsage;
-}
+    "Exit codes: 0 sound, 1 refused, 2 wrong usage, 3 the machine failed.\n";
 
 }  // namespace
 
-int checkCommand(const QStringList& arguments) {
-    bool json = false;
-    QString path;
-    for (const QString& argument : arguments) {
-        if (argument == QLatin1String("--help") || argument == QLatin1String("-h")) {
-            std::fputs(kHelp, stdout);
-            return kDone;
-        }
-        if (argument == QLatin1String("--json"))
-            json = true;
-        else if (argument.startsWith(QLatin1Char('-')) || !path.isEmpty())
-            return wrongUsage(argument.startsWith(QLatin1Char('-')) ? "unknown option"
-                                                                    : "one document at a time");
-        else
-            path = argument;
-    }
-    if (path.isEmpty()) return wrongUsage("name the document");
-
-    QFile file(path);
-    if (!file.open(QIODevice::ReadOnly))
-        return reportError({core::ErrorKind::Machine,
-                            "cannot read " + path.toStdString() + ": " + file.errorString().toStdString(),
-                            {},
-                            {}});
-    const std::string text = file.read(static_cast<qint64>(core::kMaxRubricBytes) + 1).toStdString();
-    const std::string name = path.toStdString();
+int checkCommand(const Words& words) {
+    const Arguments arguments(words, {"--json"}, {});
+    if (!arguments.problem().empty()) return wrongUsage("check", arguments.problem(), kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.rest().size() != 1) return wrongUsage("check", "name one document", kHelp);
+    const bool json = arguments.has("--json");
+    const std::string& name = arguments.rest().front();
+    const auto document = core::readDocument(name, core::kMaxRubricBytes);
+    if (!document) return reportError(document.error());
+    const std::string& text = *document;
 
     core::Error error;
     nlohmann::ordered_json answer;
     bool good = false;
-    if (path.endsWith(QLatin1String(".limits.yaml"))) {
+    if (name.ends_with(".limits.yaml")) {
         const auto set = core::readLimitSet(text, name);
         good = set.has_value();
         answer["ok"] = good;

@@ -4,11 +4,9 @@
 #include "app/cli/command_line.h"
 
 #include <QCoreApplication>
-#include <QFileInfo>
-#include <QString>
-#include <QStringList>
 
 #include <cstdio>
+#include <filesystem>
 #include <functional>
 #include <map>
 
@@ -18,29 +16,28 @@ namespace {
 
 struct Command {
     const char* summary;
-    std::function<int(const QStringList&)> run;
+    std::function<int(const Words&)> run;
 };
 
-const std::map<QString, Command>& commands() {
-    static const std::map<QString, Command> table{
-        {QStringLiteral("check"), {"is this rubric sound? lists every problem", checkCommand}},
-        {QStringLiteral("score"), {"scorecards of attempt documents", scoreCommand}},
-        {QStringLiteral("new"), {"make a program file", newCommand}},
-        {QStringLiteral("import"), {"take documents and tables into a program file", importCommand}},
-        {QStringLiteral("export"), {"write a program file as documents and tables", exportCommand}},
-        {QStringLiteral("sheet"), {"printed documents as PDF", sheetCommand}},
+const std::map<std::string, Command>& commands() {
+    static const std::map<std::string, Command> table{
+        {"check", {"is this rubric sound? lists every problem", checkCommand}},
+        {"score", {"scorecards of attempt documents", scoreCommand}},
+        {"new", {"make a program file", newCommand}},
+        {"import", {"take documents and tables into a program file", importCommand}},
+        {"export", {"write a program file as documents and tables", exportCommand}},
+        {"sheet", {"printed documents as PDF", sheetCommand}},
     };
     return table;
 }
 
-void printHelp() {
+void printOverview() {
     std::printf(
         "Usage: markerlamp [PROGRAM-FILE]\n"
         "       markerlamp COMMAND [ARGUMENTS]\n\n"
         "Without a command the workstation opens. COMMAND --help tells more.\n\n"
         "Commands:\n");
-    for (const auto& [name, command] : commands())
-        std::printf("  %-9s %s\n", qPrintable(name), command.summary);
+    for (const auto& [name, command] : commands()) std::printf("  %-9s %s\n", name.c_str(), command.summary);
     std::printf(
         "\n  --help     this text\n"
         "  --version  the version\n\n"
@@ -49,35 +46,37 @@ void printHelp() {
         "program's safety rules decide.\n");
 }
 
-}  // namespace
-
-std::optional<int> runCommandLine(int argc, char** argv) {
-    QStringList arguments;
-    for (int i = 1; i < argc; ++i) arguments << QString::fromLocal8Bit(argv[i]);
-    if (arguments.isEmpty()) return std::nullopt;
-    const QString first = arguments.first();
-    if (first == QLatin1String("--help") || first == QLatin1String("-h")) {
-        printHelp();
+std::optional<int> run(const Words& arguments) {
+    if (arguments.empty()) return std::nullopt;
+    const std::string& first = arguments.front();
+    if (first == "--help" || first == "-h") {
+        printOverview();
         return kDone;
     }
-    if (first == QLatin1String("--version") || first == QLatin1String("-v")) {
+    if (first == "--version" || first == "-v") {
         std::printf("markerlamp %s\n", MARKERLAMP_VERSION);
         return kDone;
     }
     const auto found = commands().find(first);
     if (found == commands().end()) {
         // A bare word that is no file is a command that was misspelt, not a program file to open.
-        if (first.startsWith(QLatin1Char('-')) || first.contains(QLatin1Char('/')) ||
-            first.contains(QLatin1Char('.')) || QFileInfo::exists(first))
+        std::error_code ec;
+        if (first.starts_with('-') || first.find_first_of("/.") != std::string::npos ||
+            std::filesystem::exists(first, ec))
             return std::nullopt;
         std::fprintf(stderr, "markerlamp: there is no command \"%s\"; markerlamp --help lists them\n",
-                     qPrintable(first));
+                     first.c_str());
         return kWrongUsage;
     }
     QCoreApplication::setApplicationName(QStringLiteral("markerlamp"));
     QCoreApplication::setApplicationVersion(QStringLiteral(MARKERLAMP_VERSION));
-    arguments.removeFirst();
-    return found->second.run(arguments);
+    return found->second.run({arguments.begin() + 1, arguments.end()});
+}
+
+}  // namespace
+
+std::optional<int> runCommandLine(int argc, char** argv) {
+    return run(Words(argv + 1, argv + argc));
 }
 
 int reportError(const core::Error& error) {

@@ -24,17 +24,15 @@ constexpr const char* kHelp =
 
 }  // namespace
 
-int exportCommand(const QStringList& words) {
-    const QString to = QStringLiteral("--to");
-    const Arguments arguments(words, {}, {to});
-    const QString command = QStringLiteral("export");
-    if (!arguments.problem().isEmpty()) return wrongUsage(command, arguments.problem(), kHelp);
-    if (arguments.has(QStringLiteral("--help"))) return printHelp(kHelp);
-    if (arguments.rest().size() != 1 || !arguments.value(to))
-        return wrongUsage(command, QStringLiteral("name the program file and --to DIR"), kHelp);
-    auto file = db::ProgramFile::open(arguments.rest().first().toStdString(), db::OpenMode::ReadOnly);
+int exportCommand(const Words& words) {
+    const Arguments arguments(words, {}, {"--to"});
+    if (!arguments.problem().empty()) return wrongUsage("export", arguments.problem(), kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.rest().size() != 1 || !arguments.value("--to"))
+        return wrongUsage("export", "name the program file and --to DIR", kHelp);
+    auto file = db::ProgramFile::open(arguments.rest().front(), db::OpenMode::ReadOnly);
     if (!file) return reportError(file.error());
-    const std::string dir = arguments.value(to)->toStdString();
+    const std::string dir = *arguments.value("--to");
     const auto count = db::exportTo(**file, dir);
     if (!count) return reportError(count.error());
     std::printf("%s: %d documents written\n", dir.c_str(), *count);

@@ -90,19 +90,16 @@ void printJson(const db::ImportReport& report) {
 
 }  // namespace
 
-int importCommand(const QStringList& words) {
-    const Arguments arguments(words, {QStringLiteral("--json")}, {});
-    const QString command = QStringLiteral("import");
-    if (!arguments.problem().isEmpty()) return wrongUsage(command, arguments.problem(), kHelp);
-    if (arguments.has(QStringLiteral("--help"))) return printHelp(kHelp);
+int importCommand(const Words& words) {
+    const Arguments arguments(words, {"--json"}, {});
+    if (!arguments.problem().empty()) return wrongUsage("import", arguments.problem(), kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp);
     if (arguments.rest().size() < 2)
-        return wrongUsage(command,
-                          QStringLiteral("name the program file and at least one document or folder"), kHelp);
+        return wrongUsage("import", "name the program file and at least one document or folder", kHelp);
 
-    auto file = db::ProgramFile::open(arguments.rest().first().toStdString());
+    auto file = db::ProgramFile::open(arguments.rest().front());
     if (!file) return reportError(file.error());
-    std::vector<std::filesystem::path> paths;
-    for (const QString& path : arguments.rest().mid(1)) paths.emplace_back(path.toStdString());
+    const std::vector<std::filesystem::path> paths(arguments.rest().begin() + 1, arguments.rest().end());
     const auto report = db::importPaths(**file, paths);
     if (!report) return reportError(report.error());
 
@@ -112,7 +109,7 @@ int importCommand(const QStringList& words) {
         for (const core::Problem& problem : item.error.problems)
             std::fprintf(stderr, "%s\n", core::toText(problem).c_str());
     }
-    if (arguments.has(QStringLiteral("--json"))) {
+    if (arguments.has("--json")) {
         printJson(*report);
     } else {
         for (const auto& item : report->items)

@@ -21,15 +21,13 @@ constexpr const char* kHelp =
 
 }  // namespace
 
-int newCommand(const QStringList& words) {
-    const Arguments arguments(words, {QStringLiteral("--demo")}, {});
-    const QString command = QStringLiteral("new");
-    if (!arguments.problem().isEmpty()) return wrongUsage(command, arguments.problem(), kHelp);
-    if (arguments.has(QStringLiteral("--help"))) return printHelp(kHelp);
-    if (arguments.rest().size() != 1)
-        return wrongUsage(command, QStringLiteral("name one file to make"), kHelp);
-    const std::filesystem::path path = arguments.rest().first().toStdString();
-    const bool demo = arguments.has(QStringLiteral("--demo"));
+int newCommand(const Words& words) {
+    const Arguments arguments(words, {"--demo"}, {});
+    if (!arguments.problem().empty()) return wrongUsage("new", arguments.problem(), kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.rest().size() != 1) return wrongUsage("new", "name one file to make", kHelp);
+    const std::filesystem::path path = arguments.rest().front();
+    const bool demo = arguments.has("--demo");
     if (auto made = makeProgram(path, demo); !made) return reportError(made.error());
     std::printf("%s: made%s\n", path.c_str(),
                 demo ? " with the demo program; everyone in it is invented" : "");

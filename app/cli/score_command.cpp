@@ -3,15 +3,14 @@
 // `markerlamp score`: attempt documents against a rubric document. Nothing is printed on standard output
 // unless every document is sound.
 
+#include "app/cli/arguments.h"
+#include "app/cli/command_line.h"
 #include "core/attempt/attempt_document.h"
+#include "core/base/files.h"
 #include "core/rubric/rubric_reader.h"
 #include "core/scoring/scorecard.h"
 
-#include "app/cli/command_line.h"
-
-#include <QFile>
 #include <QString>
-#include <QStringList>
 
 #include <algorithm>
 #include <cstdio>
@@ -32,63 +31,9 @@ constexpr const char* kHelp =
     "  --rubric RUBRIC  the rubric, of the edition that the attempts name\n"
     "  --json           one card a line (markerlamp.scorecard/1) instead of text\n"
     "  --help           this text\n\n"
-    "Exit codes: 0 done, 1 refused, 2 wrong usage, 3 a file could not be read or written.\n\n"
+    "Exit codes: 0 done, 1 refused, 2 wrong usage, 3 the machine failed.\n\n"
     "Training support only: the official test, the state's manual, the vehicle maker's limits and the\n"
     "program's safety rules decide.\n";
-
-struct Request {
-    QString rubric;
-    QStringList attempts;
-    bool json = false;
-    bool help = false;
-};
-
-core::Result<Request> parse(const QStringList& arguments) {
-    Request request;
-    bool optionsEnded = false;
-    const auto wrong = [](const QString& message) {
-        return core::fail(core::ErrorKind::Usage, message.toStdString() + "; see `markerlamp score --help`");
-    };
-    for (int i = 0; i < arguments.size(); ++i) {
-        const QString& argument = arguments[i];
-        if (optionsEnded || !argument.startsWith(QLatin1Char('-'))) {
-            request.attempts << argument;
-        } else if (argument == QLatin1String("--")) {
-            optionsEnded = true;
-        } else if (argument == QLatin1String("--help") || argument == QLatin1String("-h")) {
-            request.help = true;
-            return request;
-        } else if (argument == QLatin1String("--json")) {
-            request.json = true;
-        } else if (argument == QLatin1String("--rubric") || argument.startsWith(QLatin1String("--rubric="))) {
-            if (!request.rubric.isEmpty()) return wrong(QStringLiteral("--rubric is given twice"));
-            const bool joined = argument.contains(QLatin1Char('='));
-            if (!joined && i + 1 < arguments.size())
-                request.rubric = arguments[++i];
-            else if (joined)
-                request.rubric = argument.section(QLatin1Char('='), 1);
-            if (request.rubric.isEmpty()) return wrong(QStringLiteral("--rubric needs a file"));
-        } else {
-            return wrong(QStringLiteral("unknown option %1").arg(argument));
-        }
-    }
-    if (request.rubric.isEmpty()) return wrong(QStringLiteral("--rubric RUBRIC is missing"));
-    if (request.attempts.isEmpty()) return wrong(QStringLiteral("no attempt is named"));
-    return request;
-}
-
-/// The whole file, or one byte more than `most` where it is larger, so that the reader refuses it.
-core::Result<std::string> readFile(const QString& path, std::size_t most) {
-    QFile file(path);
-    if (!file.open(QIODevice::ReadOnly))
-        return core::fail(core::ErrorKind::Machine,
-                          "cannot read " + path.toStdString() + ": " + file.errorString().toStdString());
-    const QByteArray bytes = file.read(static_cast<qint64>(most) + 1);
-    if (file.error() != QFileDevice::NoError)
-        return core::fail(core::ErrorKind::Machine,
-                          "cannot read " + path.toStdString() + ": " + file.errorString().toStdString());
-    return bytes.toStdString();
-}
 
 /// "label  a, b, c" on a line of its own; nothing when there are none.
 void listLine(std::string& text, const char* label, const std::vector<std::string>& ids) {
@@ -112,9 +57,8 @@ QString oneDecimal(double value) {
     return QString::number(value, 'f', 1);
 }
 
-std::string toText(const core::Scorecard& card, const core::Rubric& rubric, const QString& file) {
-    const QString result = QString::fromUtf8(core::toWord(card.result).data());
-    std::string text = QStringLiteral("%1: %2\n").arg(file, result).toStdString();
+std::string toText(const core::Scorecard& card, const core::Rubric& rubric, const std::string& file) {
+    std::string text = file + ": " + std::string(core::toWord(card.result)) + "\n";
     const auto line = [&](const char* label, const QString& value) {
         text += QStringLiteral("  %1 %2\n").arg(QLatin1String(label), -10).arg(value).toStdString();
     };
@@ -172,20 +116,21 @@ private:
 
 }  // namespace
 
-int scoreCommand(const QStringList& arguments) {
-    const core::Result<Request> request = parse(arguments);
-    if (!request) return reportError(request.error());
-    if (request->help) {
-        std::fputs(kHelp, stdout);
-        return kDone;
-    }
+int scoreCommand(const Words& words) {
+    const Arguments arguments(words, {"--json"}, {"--rubric"});
+    if (!arguments.problem().empty()) return wrongUsage("score", arguments.problem(), kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp);
+    const std::string rubricPath = arguments.value("--rubric").value_or("");
+    if (rubricPath.empty()) return wrongUsage("score", "--rubric RUBRIC is missing", kHelp);
+    const Words& paths = arguments.rest();
+    if (paths.empty()) return wrongUsage("score", "no attempt is named", kHelp);
 
     Complaints complaints;
     std::shared_ptr<const core::Rubric> rubric;
     const auto takeRubric = [&]() -> core::Result<core::Rubric> {
-        const auto text = readFile(request->rubric, core::kMaxRubricBytes);
+        const auto text = core::readDocument(rubricPath, core::kMaxRubricBytes);
         if (!text) return core::fail(text.error());
-        return core::readRubric(*text, request->rubric.toStdString());
+        return core::readRubric(*text, rubricPath);
     };
     if (auto read = takeRubric())
         rubric = std::make_shared<const core::Rubric>(std::move(*read));
@@ -193,9 +138,8 @@ int scoreCommand(const QStringList& arguments) {
         complaints.add(read.error());
 
     std::vector<core::Attempt> attempts;
-    for (const QString& path : request->attempts) {
-        const std::string name = path.toStdString();
-        const auto text = readFile(path, core::kMaxAttemptBytes);
+    for (const std::string& name : paths) {
+        const auto text = core::readDocument(name, core::kMaxAttemptBytes);
         if (!text) {
             complaints.add(text.error());
             continue;
@@ -216,7 +160,7 @@ int scoreCommand(const QStringList& arguments) {
     }
     if (complaints.any()) {
         std::fprintf(stderr, "markerlamp: nothing was scored, documents refused: %d of %d\n",
-                     complaints.documents(), static_cast<int>(request->attempts.size()) + 1);
+                     complaints.documents(), static_cast<int>(paths.size()) + 1);
         return complaints.exitCode();
     }
 
@@ -224,11 +168,9 @@ int scoreCommand(const QStringList& arguments) {
     std::string output;
     for (std::size_t i = 0; i < attempts.size(); ++i) {
         const core::Scorecard card = scorer.score(attempts[i]);
-        output += request->json ? core::toJson(card) + "\n"
-                                : toText(card, *rubric, request->attempts[static_cast<int>(i)]);
+        output += arguments.has("--json") ? core::toJson(card) + "\n" : toText(card, *rubric, paths[i]);
     }
-    if (std::fwrite(output.data(), 1, output.size(), stdout) != output.size() || std::fflush(stdout) != 0)
-        return reportError({core::ErrorKind::Machine, "cannot write to standard output", {}, {}});
+    std::fwrite(output.data(), 1, output.size(), stdout);
     return kDone;
 }
 

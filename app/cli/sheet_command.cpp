@@ -5,21 +5,22 @@
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
 #include "app/support/trainee_history.h"
+#include "core/base/files.h"
 #include "core/rubric/rubric_reader.h"
 #include "forms/sheets/sheets.h"
 #include "forms/style/fonts.h"
 
 #include <QDateTime>
-#include <QFile>
-#include <QFileInfo>
 #include <QGuiApplication>
-#include <QStringList>
 
 #include <algorithm>
 #include <array>
 #include <cstdio>
 #include <filesystem>
+#include <optional>
+#include <sstream>
 #include <string>
+#include <system_error>
 #include <utility>
 #include <vector>
 
@@ -47,76 +48,73 @@ constexpr const char* kHelp =
     "  --out F.pdf       the file to write; nothing is written when anything is refused\n"
     "  --paper SIZE      letter (default) or a4\n"
     "  --help            this text\n\n"
-    "Exit codes: 0 done, 1 refused, 2 wrong usage, 3 a file could not be read or written.\n\n"
+    "Exit codes: 0 done, 1 refused, 2 wrong usage, 3 the machine failed.\n\n"
     "Training record: the official test, the state's manual, the maker's limits and the program's safety\n"
     "rules decide.\n";
 
 /// Options by their bare names.
 class Request {
 public:
-    explicit Request(const QStringList& words)
-        : m_arguments(words, {},
-                      {QStringLiteral("--trainee"), QStringLiteral("--attempt"), QStringLiteral("--blank"),
-                       QStringLiteral("--equipment"), QStringLiteral("--study"), QStringLiteral("--zone"),
-                       QStringLiteral("--out"), QStringLiteral("--paper")}) {}
+    explicit Request(const Words& words)
+        : m_arguments(
+              words, {},
+              {"--trainee", "--attempt", "--blank", "--equipment", "--study", "--zone", "--out", "--paper"}) {
+    }
 
-    [[nodiscard]] bool help() const { return m_arguments.has(QStringLiteral("--help")); }
-    [[nodiscard]] QString file() const { return m_arguments.rest().value(0); }
-    [[nodiscard]] bool has(const char* option) const { return m_arguments.value(dashed(option)).has_value(); }
-    [[nodiscard]] QString of(const char* option) const {
-        return m_arguments.value(dashed(option)).value_or(QString());
+    [[nodiscard]] bool help() const { return m_arguments.has("--help"); }
+    [[nodiscard]] std::string file() const {
+        return m_arguments.rest().empty() ? std::string() : m_arguments.rest().front();
+    }
+    [[nodiscard]] bool has(const std::string& option) const {
+        return m_arguments.value("--" + option).has_value();
+    }
+    [[nodiscard]] std::string of(const std::string& option) const {
+        return m_arguments.value("--" + option).value_or("");
+    }
+    /// nothing: --paper names none
+    [[nodiscard]] std::optional<forms::Paper> paper() const {
+        std::string name = has("paper") ? of("paper") : "letter";
+        for (char& c : name)
+            if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+        if (name == "letter") return forms::Paper::Letter;
+        if (name == "a4") return forms::Paper::A4;
+        return std::nullopt;
     }
     /// What is wrong with the way the options go together; empty when nothing is.
-    [[nodiscard]] QString problem() const;
+    [[nodiscard]] std::string problem() const;
 
 private:
-    static QString dashed(const char* option) { return QStringLiteral("--") + QLatin1String(option); }
     Arguments m_arguments;
 };
 
-QString Request::problem() const {
-    if (!m_arguments.problem().isEmpty()) return m_arguments.problem();
+std::string Request::problem() const {
+    if (!m_arguments.problem().empty()) return m_arguments.problem();
     for (const char* option : {"trainee", "attempt", "blank", "equipment", "study", "zone", "out", "paper"})
-        if (has(option) && of(option).isEmpty())
-            return QStringLiteral("%1 needs a value").arg(dashed(option));
+        if (has(option) && of(option).empty()) return std::string("--") + option + " needs a value";
     const int kinds = int(has("trainee")) + int(has("blank")) + int(has("study"));
-    if (kinds == 0) return QStringLiteral("say which sheet: --trainee KEY, --blank RUBRIC or --study RUBRIC");
-    if (kinds > 1)
-        return QStringLiteral("--trainee, --blank and --study make one sheet each; give one of them");
-    if (has("trainee") && file().isEmpty())
-        return QStringLiteral("name the program file (*.markerlamp) of the trainee");
-    if (m_arguments.rest().size() > (has("trainee") ? 1 : 0))
-        return QStringLiteral("%1 is one word too many").arg(m_arguments.rest().last());
-    const std::array<std::pair<const char*, const char*>, 3> belongs{
+    if (kinds == 0) return "say which sheet: --trainee KEY, --blank RUBRIC or --study RUBRIC";
+    if (kinds > 1) return "--trainee, --blank and --study make one sheet each; give one of them";
+    if (has("trainee") && file().empty()) return "name the program file (*.markerlamp) of the trainee";
+    if (m_arguments.rest().size() > (has("trainee") ? 1U : 0U))
+        return m_arguments.rest().back() + " is one word too many";
+    const std::array<std::pair<std::string, std::string>, 3> belongs{
         {{"attempt", "trainee"}, {"equipment", "blank"}, {"zone", "study"}}};
     for (const auto& [option, to] : belongs)
-        if (has(option) && !has(to))
-            return QStringLiteral("--%1 goes with --%2 only").arg(QLatin1String(option), QLatin1String(to));
-    if (!has("out")) return QStringLiteral("--out F.pdf is missing");
-    const QString paper = of("paper").toLower();
-    if (has("paper") && paper != QLatin1String("letter") && paper != QLatin1String("a4"))
-        return QStringLiteral("--paper is letter or a4, not \"%1\"").arg(of("paper"));
+        if (has(option) && !has(to)) return "--" + option + " goes with --" + to + " only";
+    if (!has("out")) return "--out F.pdf is missing";
+    if (!paper()) return "--paper is letter or a4, not \"" + of("paper") + "\"";
     // Writing the PDF over a file that it was made from would lose that file.
-    const QString out = QFileInfo(of("out")).canonicalFilePath();  // empty when there is none yet
-    for (const QString& input : {file(), of("blank"), of("study")})
-        if (!input.isEmpty() && !out.isEmpty() && QFileInfo(input).canonicalFilePath() == out)
-            return QStringLiteral("--out names the same file as the input, %1").arg(input);
+    std::error_code ec;  // set, and no match, when there is no such file yet
+    for (const std::string& input : {file(), of("blank"), of("study")})
+        if (!input.empty() && std::filesystem::equivalent(input, of("out"), ec))
+            return "--out names the same file as the input, " + input;
     return {};
 }
 
-Result<core::Rubric> readRubric(const QString& path) {
-    QFile file(path);
-    if (!file.open(QIODevice::ReadOnly))
-        return fail(ErrorKind::Machine,
-                    "cannot read " + path.toStdString() + ": " + file.errorString().toStdString());
-    const QByteArray bytes = file.read(static_cast<qint64>(core::kMaxRubricBytes) + 1);
-    return core::readRubric(bytes.toStdString(), path.toStdString());
-}
-
-Result<std::vector<std::string>> equipmentOf(const core::Rubric& rubric, const QString& tags) {
+Result<std::vector<std::string>> equipmentOf(const core::Rubric& rubric, const std::string& tags) {
     std::vector<std::string> equipment;
-    for (const QString& tag : tags.simplified().split(QLatin1Char(' '), Qt::SkipEmptyParts)) {
-        const std::string word = tag.toStdString();
+    std::istringstream words(tags);
+    for (std::string word; words >> word;) {
         const bool known = std::any_of(rubric.equipment.begin(), rubric.equipment.end(),
                                        [&](const auto& item) { return item.first == word; });
         if (!known) {
@@ -139,16 +137,14 @@ Result<void> zoneExists(const core::Rubric& rubric, const std::string& zone) {
 }
 
 Result<forms::Sheet> make(const Request& request) {
-    const forms::Paper paper =
-        request.of("paper").toLower() == QLatin1String("a4") ? forms::Paper::A4 : forms::Paper::Letter;
+    const forms::Paper paper = request.paper().value_or(forms::Paper::Letter);
     const QString version = QStringLiteral(MARKERLAMP_VERSION);
     const QDateTime printed = QDateTime::currentDateTime();
     if (request.has("trainee")) {
-        auto file = db::ProgramFile::open(
-            std::filesystem::path(QFile::encodeName(request.file()).toStdString()), db::OpenMode::ReadOnly);
+        auto file = db::ProgramFile::open(request.file(), db::OpenMode::ReadOnly);
         if (!file) return fail(file.error());
-        auto input = progressSheetInput(**file, scorersOf(**file), request.of("trainee").toStdString(),
-                                        request.of("attempt").toStdString());
+        auto input =
+            progressSheetInput(**file, scorersOf(**file), request.of("trainee"), request.of("attempt"));
         if (!input) return fail(input.error());
         input->version = version;
         input->printed = printed;
@@ -156,14 +152,17 @@ Result<forms::Sheet> make(const Request& request) {
         return forms::progressSheet(*input);
     }
     const bool blank = request.has("blank");
-    auto rubric = readRubric(request.of(blank ? "blank" : "study"));
+    const std::string name = request.of(blank ? "blank" : "study");
+    const auto text = core::readDocument(name, core::kMaxRubricBytes);
+    if (!text) return fail(text.error());
+    auto rubric = core::readRubric(*text, name);
     if (!rubric) return fail(rubric.error());
     if (blank) {
         auto equipment = equipmentOf(*rubric, request.of("equipment"));
         if (!equipment) return fail(equipment.error());
         return forms::blankSheet(*rubric, *equipment, paper, version, printed);
     }
-    const std::string zone = request.of("zone").toStdString();
+    const std::string zone = request.of("zone");
     if (auto known = zoneExists(*rubric, zone); !known) return fail(known.error());
     return forms::studySheet(*rubric, zone, {}, paper, version, printed);
 }
@@ -175,11 +174,11 @@ void onlyTrouble(QtMsgType type, const QMessageLogContext&, const QString& messa
 
 }  // namespace
 
-int sheetCommand(const QStringList& arguments) {
+int sheetCommand(const Words& arguments) {
     const Request request(arguments);
     if (request.help()) return printHelp(kHelp);
-    if (const QString problem = request.problem(); !problem.isEmpty())
-        return wrongUsage(QStringLiteral("sheet"), problem, kHelp);
+    if (const std::string problem = request.problem(); !problem.empty())
+        return wrongUsage("sheet", problem, kHelp);
 
     // Type needs an application object, but no display.
     if (qEnvironmentVariableIsEmpty("QT_QPA_PLATFORM")) qputenv("QT_QPA_PLATFORM", "offscreen");
@@ -195,7 +194,7 @@ int sheetCommand(const QStringList& arguments) {
     if (!sheet) return reportError(sheet.error());
     if (auto written = forms::writePdf(*sheet, request.of("out")); !written)
         return reportError(written.error());
-    std::printf("%s: pages: %d\n", request.of("out").toLocal8Bit().constData(), sheet->pages());
+    std::printf("%s: pages: %d\n", request.of("out").c_str(), sheet->pages());
     return kDone;
 }
 

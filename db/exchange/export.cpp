@@ -3,10 +3,10 @@
 
 #include "core/attempt/attempt_document.h"
 #include "core/base/csv.h"
+#include "core/base/files.h"
 #include "core/people/people.h"
 #include "db/exchange/exchange.h"
 #include "db/exchange/names.h"
-#include "db/sqlite/files.h"
 
 #include <algorithm>
 #include <cstdio>
@@ -22,7 +22,7 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
     int count = 0;
     const auto write = [&](const std::filesystem::path& name, const std::string& text) {
         ++count;
-        return writeWhole(dir / name, text);
+        return core::writeWhole(dir / name, text);
     };
     for (const char* folder : {"rubrics", "limits", "attempts"}) {
         std::error_code ec;
@@ -36,7 +36,8 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
     for (const RubricInfo& info : *rubrics) {
         auto text = file.rubricText(info.id, info.edition);
         if (!text) return core::fail(text.error());
-        const std::string name = fileNameOf(info.id) + "-" + std::to_string(info.edition) + ".rubric.yaml";
+        const std::string name =
+            fileNameOf(info.id) + "-" + std::to_string(info.edition) + ".rubric.yaml";
         if (auto done = write(std::filesystem::path("rubrics") / name, *text); !done)
             return core::fail(done.error());
     }
@@ -45,7 +46,8 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
     for (const core::LimitSet& set : *sets) {
         auto text = file.limitSetText(set.id);
         if (!text) return core::fail(text.error());
-        if (auto done = write(std::filesystem::path("limits") / (fileNameOf(set.id) + ".limits.yaml"), *text);
+        if (auto done =
+                write(std::filesystem::path("limits") / (fileNameOf(set.id) + ".limits.yaml"), *text);
             !done)
             return core::fail(done.error());
     }
@@ -55,8 +57,9 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
     for (const AttemptInfo& info : *infos) {
         auto attempt = file.attempt(info.id);
         if (!attempt) return core::fail(attempt.error());
-        if (auto done = write(std::filesystem::path("attempts") / (fileNameOf(info.id) + ".attempt.jsonl"),
-                              core::writeAttempt(*attempt));
+        if (auto done =
+                write(std::filesystem::path("attempts") / (fileNameOf(info.id) + ".attempt.jsonl"),
+                      core::writeAttempt(*attempt));
             !done)
             return core::fail(done.error());
         if (info.state == AttemptState::SetAside)
@@ -97,22 +100,34 @@ std::string fileNameOf(std::string_view id) {
 
 Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir) {
     std::error_code ec;
-    const bool exists = std::filesystem::exists(dir, ec);
-    if (exists && (!std::filesystem::is_directory(dir, ec) || !std::filesystem::is_empty(dir, ec)))
-        return core::fail(ErrorKind::Refused,
-                          dir.string() + " is there and not an empty folder; choose another name");
     std::filesystem::path target = dir;
     if (!target.has_filename()) target = target.parent_path();
-    const std::filesystem::path part = besideName(target, "part");
+    const auto status = std::filesystem::status(target, ec);
+    if (std::filesystem::exists(status)) {
+        if (!std::filesystem::is_directory(status) || !std::filesystem::is_empty(target, ec))
+            return core::fail(ErrorKind::Refused,
+                              dir.string() + " is there and not an empty folder; choose another name");
+        // The folder itself is replaced, not a link that leads to it.
+        target = std::filesystem::canonical(target, ec);
+        if (ec) return core::fail(ErrorKind::Machine, dir.string() + " cannot be used: " + ec.message());
+    } else if (std::filesystem::is_symlink(std::filesystem::symlink_status(target, ec))) {
+        return core::fail(ErrorKind::Refused,
+                          dir.string() + " is a link that leads nowhere; choose another name");
+    } else if (auto there = core::folderIsThere(target); !there) {
+        return core::fail(there.error());
+    }
+    const std::filesystem::path part = core::besideName(target, "part");
     std::filesystem::create_directory(part, ec);
-    if (ec) return core::fail(ErrorKind::Machine, "cannot make folder " + part.string(), ec.message());
+    if (ec)
+        return core::fail(ErrorKind::Machine,
+                          "no folder can be made beside " + target.string() + ": " + ec.message());
     std::filesystem::permissions(part, std::filesystem::perms::owner_all, ec);
     auto count = writeAll(file, part);
     if (count) {
-        if (exists) std::filesystem::remove(target, ec);
-        std::filesystem::rename(part, target, ec);
+        std::filesystem::rename(part, target, ec);  // takes the place of an empty folder
         if (ec)
-            count = core::fail(ErrorKind::Machine, "cannot name the folder " + target.string(), ec.message());
+            count = core::fail(ErrorKind::Machine, "the folder " + target.string() +
+                                                       " cannot be put in its place: " + ec.message());
     }
     if (!count) {
         std::error_code ignored;

@@ -3,12 +3,12 @@
 
 #include "core/attempt/attempt_document.h"
 #include "core/base/csv.h"
+#include "core/base/files.h"
 #include "core/people/people.h"
 #include "db/exchange/exchange.h"
 #include "db/exchange/names.h"
 
 #include <algorithm>
-#include <fstream>
 #include <map>
 #include <set>
 
@@ -68,17 +68,9 @@ struct Document {
 };
 
 Result<std::string> contentOf(const std::filesystem::path& path) {
-    std::ifstream in(path, std::ios::binary);
-    if (!in) return core::fail(ErrorKind::Machine, "cannot read " + path.string());
-    std::string text;
-    std::string block(1 << 16, '\0');
-    while (in.read(block.data(), static_cast<std::streamsize>(block.size())) || in.gcount() > 0) {
-        text.append(block, 0, static_cast<std::size_t>(in.gcount()));
-        if (text.size() > kMaxDocument)
-            return core::fail(ErrorKind::Refused,
-                              path.string() + " is too large for a document of this program");
-    }
-    if (in.bad()) return core::fail(ErrorKind::Machine, "cannot read " + path.string());
+    auto text = core::readDocument(path, kMaxDocument);
+    if (text && text->size() > kMaxDocument)
+        return core::fail(ErrorKind::Refused, path.string() + " is too large for a document of this program");
     return text;
 }
 
@@ -88,7 +80,7 @@ Result<std::vector<Document>> documentsOf(const std::vector<std::filesystem::pat
     for (const std::filesystem::path& path : paths) {
         std::error_code ec;
         if (!std::filesystem::exists(path, ec))
-            return core::fail(ErrorKind::Machine, "there is no file or folder " + path.string());
+            return core::fail(ErrorKind::NotFound, "there is no file or folder " + path.string());
         if (!std::filesystem::is_directory(path, ec)) {
             documents.push_back({kindOf(path), path});
             continue;

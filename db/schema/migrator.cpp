@@ -3,8 +3,8 @@
 
 #include "db/schema/migrator.h"
 
+#include "core/base/files.h"
 #include "db/sqlite/failure.h"
-#include "db/sqlite/files.h"
 
 #include <SQLiteCpp/Backup.h>
 
@@ -69,13 +69,13 @@ std::filesystem::path copyName(const std::filesystem::path& path, int step) {
 Result<std::filesystem::path> verifiedCopy(Connection& connection, const std::filesystem::path& path,
                                            int step) {
     const std::filesystem::path name = copyName(path, step);
-    const std::filesystem::path part = besideName(name, "part");
+    const std::filesystem::path part = core::besideName(name, "part");
     const auto copied = guarded("the copy before the change cannot be made", [&]() -> Result<void> {
         if (!sound(connection.database()))
             return core::fail(
                 ErrorKind::Machine,
                 path.string() + " is damaged and was left as it is; take the newest good copy of it");
-        if (auto made = createPrivateFile(part); !made) return made;
+        if (auto made = core::createPrivateFile(part); !made) return made;
         const std::string absolute = std::filesystem::absolute(part).string();
         SQLite::Database copy(absolute, SQLite::OPEN_READWRITE);
         SQLite::Backup backup(copy, connection.database());
@@ -89,7 +89,7 @@ Result<std::filesystem::path> verifiedCopy(Connection& connection, const std::fi
                               "the copy of " + path.string() + " before the change is not sound");
         return {};
     });
-    auto done = copied ? publish(part, name) : copied;
+    auto done = copied ? core::publish(part, name) : copied;
     if (!done) {
         removeDatabase(part);
         return core::fail(done.error());

@@ -89,9 +89,14 @@ Result<std::unique_ptr<Connection>> Connection::open(const std::filesystem::path
     if (!name) return core::fail(name.error());
     return guarded(doing, [&]() -> Result<std::unique_ptr<Connection>> {
         const bool readOnly = access == Access::ReadOnly;
-        int flags = (readOnly ? SQLite::OPEN_READONLY : SQLite::OPEN_READWRITE) | SQLite::OPEN_NOMUTEX;
         const auto dir = std::filesystem::path(*name).parent_path();
-        if (readOnly && ::access(dir.c_str(), W_OK) != 0 && emptyOrMissing(*name + "-wal")) {
+        const bool folderTakesFiles = ::access(dir.c_str(), W_OK) == 0;
+        // Who only reads may not clear away the log and its index, which opening makes beside the file. So
+        // where writing is possible the file is opened for it, and told to refuse every change.
+        const bool clearsAway = folderTakesFiles && ::access(name->c_str(), W_OK) == 0;
+        int flags =
+            SQLite::OPEN_NOMUTEX | (readOnly && !clearsAway ? SQLite::OPEN_READONLY : SQLite::OPEN_READWRITE);
+        if (readOnly && !folderTakesFiles && emptyOrMissing(*name + "-wal")) {
             *name = immutableUri(*name);
             flags |= SQLite::OPEN_URI;
         }
@@ -101,7 +106,7 @@ Result<std::unique_ptr<Connection>> Connection::open(const std::filesystem::path
         if (!readOnly && sqlite3_db_readonly(database.getHandle(), "main") == 1)
             return core::fail(core::ErrorKind::Machine, doing + ": it may not be written to");
         database.exec("PRAGMA foreign_keys = ON; PRAGMA trusted_schema = OFF;");
-        if (!readOnly) database.exec("PRAGMA synchronous = FULL;");
+        database.exec(readOnly ? "PRAGMA query_only = ON;" : "PRAGMA synchronous = FULL;");
         return connection;
     });
 }
@@ -118,6 +123,13 @@ Query Connection::query(const char* sql) {
 long long Connection::pragma(const char* name) {
     SQLite::Statement statement(m_database, std::string("PRAGMA ") + name);
     return statement.executeStep() ? statement.getColumn(0).getInt64() : 0;
+}
+
+void Connection::makeTemporary(const char* sql) {
+    m_database.exec("PRAGMA query_only = OFF");
+    const int code = m_database.tryExec(sql);
+    if (m_readOnly) m_database.exec("PRAGMA query_only = ON");
+    if (code != SQLITE_OK) throw SQLite::Exception(m_database.getHandle(), code);
 }
 
 Result<void> Connection::transaction(const std::function<Result<void>()>& body) {
@@ -156,6 +168,10 @@ Result<void> Connection::transaction(const std::function<Result<void>()>& body) 
     });
     if (!committed) undo();
     return committed;
+}
+
+void removeDatabase(const std::filesystem::path& path) noexcept {
+    for (const char* tail : {"", "-wal", "-shm", "-journal"}) ::unlink((path.string() + tail).c_str());
 }
 
 }  // namespace markerlamp::db

@@ -43,7 +43,8 @@ class Connection {
 public:
     /// Opens an existing file with the settings every connection needs (write-ahead log, full
     /// synchronisation, foreign keys, no trust in the schema's functions). The path is never read as a URI.
-    /// Looks at nothing inside.
+    /// Looks at nothing inside. ReadOnly changes no record and, where the folder allows, leaves nothing
+    /// beside the file.
     static core::Result<std::unique_ptr<Connection>> open(const std::filesystem::path& path, Access access);
     ~Connection();
     Connection(const Connection&) = delete;
@@ -55,6 +56,8 @@ public:
     /// From here on functions may throw SQLite::Exception; the stores catch it (see guarded()).
     [[nodiscard]] Query query(const char* sql);
     [[nodiscard]] long long pragma(const char* name);
+    /// Runs SQL that makes a table of this connection alone; a connection that only reads may, too.
+    void makeTemporary(const char* sql);
 
     /// Runs `body` in one transaction, or in a savepoint of the one that is open; an error return rolls
     /// back. `undone` listeners are told after each rollback.
@@ -71,5 +74,8 @@ private:
     std::map<std::string_view, std::unique_ptr<SQLite::Statement>> m_statements;
     std::function<void()> m_undone;
 };
+
+/// Removes a database file and what SQLite keeps beside it.
+void removeDatabase(const std::filesystem::path& path) noexcept;
 
 }  // namespace markerlamp::db

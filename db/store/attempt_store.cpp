@@ -103,7 +103,7 @@ Result<void> AttemptStore::prepareProjection() {
             // Nothing may be written: an empty table of this connection alone stands in, and figures are
             // computed.
             if (!current || !m_connection.database().tableExists("attempt_projection"))
-                m_connection.database().exec(
+                m_connection.makeTemporary(
                     "CREATE TEMP TABLE IF NOT EXISTS attempt_projection (attempt INTEGER PRIMARY KEY, ended, "
                     "result, "
                     "percent, earned, possible, shown_percent, said_percent, order_percent, seconds, "

@@ -3,11 +3,14 @@
 
 #include "forms/sheets/sheets.h"
 
+#include "core/base/files.h"
+
+#include <QBuffer>
+#include <QFile>
 #include <QPageLayout>
 #include <QPageSize>
 #include <QPainter>
 #include <QPdfWriter>
-#include <QSaveFile>
 
 #include <algorithm>
 
@@ -59,14 +62,13 @@ bool Sheet::print(QPagedPaintDevice& device, int first, int last) const {
     return painter.end();
 }
 
-core::Result<void> writePdf(const Sheet& sheet, const QString& path) {
+core::Result<void> writePdf(const Sheet& sheet, const std::filesystem::path& path) {
+    QByteArray pdf;
     bool printed = false;
-    QSaveFile file(path);
-    if (!file.open(QIODevice::WriteOnly))
-        return core::fail(core::ErrorKind::Machine,
-                          QStringLiteral("cannot write %1: %2").arg(path, file.errorString()).toStdString());
     {
-        QPdfWriter writer(&file);
+        QBuffer buffer(&pdf);
+        buffer.open(QIODevice::WriteOnly);
+        QPdfWriter writer(&buffer);
         writer.setResolution(600);
         writer.setPageSize(QPageSize(sheet.paper() == Paper::Letter ? QPageSize::Letter : QPageSize::A4));
         writer.setPageMargins(QMarginsF(0, 0, 0, 0));
@@ -74,10 +76,13 @@ core::Result<void> writePdf(const Sheet& sheet, const QString& path) {
         writer.setCreator(QStringLiteral("Markerlamp"));
         printed = sheet.print(writer);
     }
-    if (!printed || !file.commit())
-        return core::fail(core::ErrorKind::Machine,
-                          QStringLiteral("cannot write %1: %2").arg(path, file.errorString()).toStdString());
-    return {};
+    if (!printed)
+        return core::fail(core::ErrorKind::Machine, path.string() + " cannot be written: no PDF came out");
+    return core::replaceFile(path, {pdf.constData(), static_cast<std::size_t>(pdf.size())});
+}
+
+core::Result<void> writePdf(const Sheet& sheet, const QString& path) {
+    return writePdf(sheet, std::filesystem::path(QFile::encodeName(path).toStdString()));
 }
 
 }  // namespace markerlamp::forms

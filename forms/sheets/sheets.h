@@ -15,6 +15,7 @@
 #include <QSizeF>
 #include <QString>
 
+#include <filesystem>
 #include <memory>
 #include <string>
 #include <vector>
@@ -76,7 +77,9 @@ struct ProgressSheetInput {
                                const std::vector<std::string>& missed, Paper paper, const QString& version,
                                const QDateTime& printed);
 
-/// Written beside and renamed. Needs a QGuiApplication (offscreen will do).
+/// Written beside and renamed; what is there must be a regular file. Needs a QGuiApplication (offscreen will
+/// do).
+core::Result<void> writePdf(const Sheet& sheet, const std::filesystem::path& path);
 core::Result<void> writePdf(const Sheet& sheet, const QString& path);
 
 }  // namespace markerlamp::forms

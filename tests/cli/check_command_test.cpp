@@ -41,11 +41,15 @@ TEST(CheckCommand, ListsEveryProblemWithLinePathAndRemedy) {
     EXPECT_NE(run.standardError.find(":3: edition:"), std::string::npos) << run.standardError;
 }
 
-TEST(CheckCommand, TellsWrongUsageAndUnreadableFilesApart) {
+TEST(CheckCommand, TellsWrongUsageAndFilesThatAreNotThereApart) {
     EXPECT_EQ(runProgram({"check"}).exitCode, 2);
     EXPECT_EQ(runProgram({"check", kAirBrakes, "--colour"}).exitCode, 2);
     EXPECT_EQ(runProgram({"check", kAirBrakes, kAirBrakes}).exitCode, 2);
-    EXPECT_EQ(runProgram({"check", "/nowhere/at-all.rubric.yaml"}).exitCode, 3);
+    const ProgramRun missing = runProgram({"check", "/nowhere/at-all.rubric.yaml"});
+    EXPECT_EQ(missing.exitCode, 1);
+    EXPECT_NE(missing.standardError.find("there is no file /nowhere/at-all.rubric.yaml"), std::string::npos)
+        << missing.standardError;
+    EXPECT_EQ(runProgram({"check", MARKERLAMP_SOURCE_DIR}).exitCode, 1) << "a folder";
     const ProgramRun help = runProgram({"check", "--help"});
     EXPECT_EQ(help.exitCode, 0);
     EXPECT_NE(help.standardOutput.find("Usage: markerlamp check"), std::string::npos);

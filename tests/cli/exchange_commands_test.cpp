@@ -11,6 +11,8 @@
 #include <map>
 #include <sstream>
 
+#include <sys/stat.h>
+
 namespace markerlamp::cli {
 namespace {
 
@@ -100,8 +102,57 @@ TEST_F(ExchangeCommands, NewNeverOverwritesAndLeavesNothingBehind) {
     std::ofstream(at("there.markerlamp")) << "mine";
     EXPECT_EQ(runProgram({"new", at("there.markerlamp")}).exitCode, 1);
     EXPECT_EQ(filesOf(".").at("there.markerlamp"), "mine");
-    EXPECT_EQ(runProgram({"new", at("no/folder/p.markerlamp")}).exitCode, 3);
+    const ProgramRun nowhere = runProgram({"new", at("no/folder/p.markerlamp")});
+    EXPECT_EQ(nowhere.exitCode, 1);
+    EXPECT_NE(nowhere.standardError.find("there is no folder " + at("no/folder")), std::string::npos)
+        << nowhere.standardError;
     EXPECT_EQ(filesOf(".").size(), 1u);
+    std::filesystem::create_directory_symlink(dir, at("link"));
+    EXPECT_EQ(runProgram({"new", at("link")}).exitCode, 1);
+    EXPECT_TRUE(std::filesystem::is_symlink(at("link")));
+}
+
+TEST_F(ExchangeCommands, WhatIsNamedAndNotThereIsRefused) {
+    ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
+    const std::vector<std::pair<std::vector<std::string>, std::string>> runs{
+        {{"import", at("none"), at("p.markerlamp")}, "there is no file " + at("none")},
+        {{"import", at("p.markerlamp"), at("none")}, "there is no file or folder " + at("none")},
+        {{"export", at("none"), "--to", at("out")}, "there is no file " + at("none")},
+        {{"export", at("p.markerlamp"), "--to", at("none/out")}, "there is no folder " + at("none")}};
+    for (const auto& [words, message] : runs) {
+        const ProgramRun run = runProgram(words);
+        EXPECT_EQ(run.exitCode, 1) << ::testing::PrintToString(words);
+        EXPECT_NE(run.standardError.find(message), std::string::npos) << run.standardError;
+    }
+    EXPECT_EQ(filesOf(".").size(), 1u);
+}
+
+TEST_F(ExchangeCommands, ReadingLeavesNothingBesideTheFile) {
+    ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
+    ASSERT_EQ(runProgram({"export", at("p.markerlamp"), "--to", at("out")}).exitCode, 0);
+    std::filesystem::remove_all(at("out"));
+    EXPECT_EQ(filesOf(".").size(), 1u);
+}
+
+TEST_F(ExchangeCommands, APipeIsNoDocument) {
+    ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
+    ASSERT_EQ(::mkfifo(at("people.csv").c_str(), 0600), 0);
+    const ProgramRun run = runProgram({"import", at("p.markerlamp"), at("people.csv")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_NE(run.standardError.find("is a pipe"), std::string::npos) << run.standardError;
+    EXPECT_EQ(runProgram({"import", at("people.csv"), at("p.markerlamp")}).exitCode, 1);
+    EXPECT_EQ(runProgram({"export", at("p.markerlamp"), "--to", at("people.csv")}).exitCode, 1);
+    EXPECT_TRUE(std::filesystem::is_fifo(at("people.csv")));
+}
+
+TEST_F(ExchangeCommands, FileNamesNeedNotBeUtf8) {
+    const std::string file = at("caf\xE9.markerlamp");
+    ASSERT_EQ(runProgram({"new", file}).exitCode, 0);
+    std::ofstream(at("caf\xE9 people.csv")) << "key,name\nt-1,Ada Example\n";
+    const ProgramRun run = runProgram({"import", file, at("caf\xE9 people.csv")});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_EQ(runProgram({"export", file, "--to", at("caf\xE9")}).exitCode, 0);
+    EXPECT_TRUE(std::filesystem::exists(at("caf\xE9/people.csv")));
 }
 
 TEST_F(ExchangeCommands, TellWrongUsageApart) {

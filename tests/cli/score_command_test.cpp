@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <filesystem>
@@ -105,14 +106,28 @@ TEST_F(ScoreCommandWithFiles, RefusesABadRubricAndStillLooksAtTheAttempts) {
     EXPECT_THAT(run.standardError, HasSubstr(attempt + ":1:"));
 }
 
-TEST_F(ScoreCommandWithFiles, UnreadableFileIsTheMachinesFault) {
+TEST_F(ScoreCommandWithFiles, WhatIsNotThereOrNoDocumentIsRefused) {
     const std::string missing = (m_folder / "missing.attempt.jsonl").string();
     const ProgramRun run = runProgram({"score", "--rubric", kRubric, golden("clean.attempt.jsonl"), missing});
-    EXPECT_EQ(run.exitCode, 3);
+    EXPECT_EQ(run.exitCode, 1);
     EXPECT_THAT(run.standardOutput, IsEmpty());
-    EXPECT_THAT(run.standardError, HasSubstr(missing));
-    EXPECT_EQ(runProgram({"score", "--rubric", missing, golden("clean.attempt.jsonl")}).exitCode, 3);
-    EXPECT_EQ(runProgram({"score", "--rubric", kRubric, m_folder.string()}).exitCode, 3) << "a folder";
+    EXPECT_THAT(run.standardError, HasSubstr("there is no file " + missing));
+    EXPECT_EQ(runProgram({"score", "--rubric", missing, golden("clean.attempt.jsonl")}).exitCode, 1);
+    EXPECT_EQ(runProgram({"score", "--rubric", kRubric, m_folder.string()}).exitCode, 1) << "a folder";
+    const std::string pipe = (m_folder / "pipe.attempt.jsonl").string();
+    ASSERT_EQ(::mkfifo(pipe.c_str(), 0600), 0);
+    const ProgramRun waiting = runProgram({"score", "--rubric", kRubric, pipe});
+    EXPECT_EQ(waiting.exitCode, 1);
+    EXPECT_THAT(waiting.standardError, HasSubstr(pipe + " is a pipe"));
+    EXPECT_EQ(runProgram({"score", "--rubric", pipe, golden("clean.attempt.jsonl")}).exitCode, 1);
+}
+
+TEST_F(ScoreCommandWithFiles, AFileNameNeedNotBeUtf8) {
+    const std::string odd = (m_folder / "caf\xE9.attempt.jsonl").string();
+    std::filesystem::copy_file(golden("clean.attempt.jsonl"), odd);
+    const ProgramRun run = runProgram({"score", "--rubric", kRubric, odd});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_THAT(run.standardOutput, HasSubstr(odd + ": pass"));
 }
 
 TEST(ScoreCommand, TellsWrongUsage) {
@@ -128,7 +143,7 @@ TEST(ScoreCommand, TellsWrongUsage) {
         const ProgramRun run = runProgram(arguments);
         EXPECT_EQ(run.exitCode, 2) << ::testing::PrintToString(arguments);
         EXPECT_THAT(run.standardOutput, IsEmpty());
-        EXPECT_THAT(run.standardError, HasSubstr("score --help"));
+        EXPECT_THAT(run.standardError, HasSubstr("Usage: markerlamp score"));
     }
 }
 

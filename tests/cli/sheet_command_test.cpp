@@ -14,6 +14,8 @@
 #include <utility>
 #include <vector>
 
+#include <sys/stat.h>
+
 namespace markerlamp::cli {
 namespace {
 
@@ -217,16 +219,53 @@ TEST_F(SheetCommand, NeverWritesOverItsOwnInput) {
     EXPECT_EQ(bytes("a.rubric.yaml"), "anything");
 }
 
-TEST_F(SheetCommand, SaysSoWhenAFileCannotBeReadOrWritten) {
-    const ProgramRun unread =
-        runProgram({"sheet", "--blank", path("none.rubric.yaml"), "--out", path("x.pdf")});
-    EXPECT_EQ(unread.exitCode, 3);
-    EXPECT_NE(unread.standardError.find("none.rubric.yaml"), std::string::npos);
+TEST_F(SheetCommand, WhatIsNamedAndNotThereIsRefused) {
+    const std::vector<std::vector<std::string>> inputs{
+        {"--blank", path("none")}, {"--study", path("none")}, {path("none"), "--trainee", "t-01"}};
+    for (const auto& input : inputs) {
+        std::vector<std::string> words{"sheet", "--out", path("x.pdf")};
+        words.insert(words.end(), input.begin(), input.end());
+        const ProgramRun unread = runProgram(words);
+        EXPECT_EQ(unread.exitCode, 1);
+        EXPECT_NE(unread.standardError.find("there is no file " + path("none")), std::string::npos)
+            << unread.standardError;
+    }
     const ProgramRun unwritten =
         runProgram({"sheet", "--blank", kAirBrakes, "--out", path("no/such/folder/x.pdf")});
-    EXPECT_EQ(unwritten.exitCode, 3);
-    EXPECT_NE(unwritten.standardError.find("no/such/folder/x.pdf"), std::string::npos);
+    EXPECT_EQ(unwritten.exitCode, 1);
+    EXPECT_NE(unwritten.standardError.find("there is no folder " + path("no/such/folder")), std::string::npos)
+        << unwritten.standardError;
     expectOnly({});
+}
+
+TEST_F(SheetCommand, NothingButARegularFileIsReplaced) {
+    ASSERT_EQ(::mkfifo(path("pipe").c_str(), 0600), 0);
+    fs::create_directory(path("folder"));
+    fs::create_directory_symlink(path("folder"), path("link"));
+    for (const char* name : {"pipe", "folder", "link"}) {
+        const ProgramRun run = runProgram({"sheet", "--blank", kAirBrakes, "--out", path(name)});
+        EXPECT_EQ(run.exitCode, 1) << name;
+        EXPECT_NE(run.standardError.find("name a regular file"), std::string::npos) << run.standardError;
+    }
+    EXPECT_TRUE(fs::is_fifo(path("pipe")));
+    EXPECT_TRUE(fs::is_symlink(path("link")));
+    expectOnly({"pipe", "folder", "link"});
+    EXPECT_EQ(runProgram({"sheet", "--blank", path("pipe"), "--out", path("x.pdf")}).exitCode, 1);
+}
+
+TEST_F(SheetCommand, FileNamesNeedNotBeUtf8) {
+    const std::string rubric = path("caf\xE9.rubric.yaml");
+    fs::copy_file(kAirBrakes, rubric);
+    const ProgramRun run = runProgram({"sheet", "--blank", rubric, "--out", path("caf\xE9.pdf")});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    expectPdf("caf\xE9.pdf");
+}
+
+TEST_F(SheetCommand, ReadingAProgramFileLeavesNothingBesideIt) {
+    ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo"}).exitCode, 0);
+    ASSERT_EQ(
+        runProgram({"sheet", path("p.markerlamp"), "--trainee", "t-01", "--out", path("x.pdf")}).exitCode, 0);
+    expectOnly({"p.markerlamp", "x.pdf"});
 }
 
 }  // namespace

@@ -169,6 +169,19 @@ TEST(Export, ImportedAgainGivesTheSameToTheByte) {
     EXPECT_FALSE(exportTo(*again, folder / "out2")) << "a folder with something in it is left alone";
 }
 
+TEST(Export, ALinkToAnEmptyFolderStaysALink) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    std::filesystem::create_directory(folder / "real");
+    std::filesystem::create_directory_symlink(folder / "real", folder / "link");
+    std::filesystem::create_symlink(folder / "nowhere", folder / "astray");
+    ASSERT_TRUE(exportTo(*file, folder / "link"));
+    EXPECT_TRUE(std::filesystem::is_symlink(folder / "link"));
+    EXPECT_TRUE(std::filesystem::exists(folder / "real/people.csv"));
+    EXPECT_EQ(exportTo(*file, folder / "astray").error().kind, core::ErrorKind::Refused);
+    EXPECT_EQ(exportTo(*file, folder / "p.markerlamp").error().kind, core::ErrorKind::Refused);
+}
+
 TEST(Export, NoIdLeadsOutOfTheFolder) {
     EXPECT_EQ(fileNameOf("../x"), "%2E.%2Fx");
     EXPECT_EQ(fileNameOf("a-1.b_c"), "a-1.b_c");

@@ -8,6 +8,7 @@
 #include <gtest/gtest.h>
 
 #include <fstream>
+#include <set>
 
 #include <sys/stat.h>
 
@@ -179,6 +180,47 @@ TEST(ProgramFile, CanBeReadWithoutWriting) {
     EXPECT_EQ((*file)->attempts().value().front().stepsInScope, 2);
     EXPECT_FALSE((*file)->setFact("program.title", "x"));
     EXPECT_FALSE((*file)->addAttempt(sampleAttempt("a-2")));
+    file->reset();
+    rawSql(path, "DROP TABLE attempt_projection");
+    file = ProgramFile::open(path, OpenMode::ReadOnly);
+    ASSERT_TRUE(file);
+    EXPECT_EQ((*file)->attempts().value().front().stepsInScope, 2) << "without the cache";
+    EXPECT_FALSE((*file)->setFact("program.title", "x"));
+}
+
+TEST(ProgramFile, ReadingLeavesNothingBesideTheFile) {
+    Folder folder;
+    const auto path = folder / "p.markerlamp";
+    const auto names = [&] {
+        std::set<std::string> found;
+        for (const auto& entry : std::filesystem::directory_iterator(path.parent_path()))
+            found.insert(entry.path().filename().string());
+        return found;
+    };
+    { ASSERT_TRUE(programWithRubric(path)->addAttempt(sampleAttempt())); }
+    const std::set<std::string> only{"p.markerlamp"};
+    ASSERT_EQ(names(), only);
+    { EXPECT_EQ(ProgramFile::open(path, OpenMode::ReadOnly).value()->attempts()->size(), 1u); }
+    EXPECT_EQ(names(), only);
+    // What another connection needs is left to it, and nothing of it is lost.
+    auto writer = ProgramFile::open(path).value();
+    ASSERT_TRUE(writer->addAttempt(sampleAttempt("a-2")));
+    { EXPECT_EQ(ProgramFile::open(path, OpenMode::ReadOnly).value()->attempts()->size(), 2u); }
+    EXPECT_TRUE(names().contains("p.markerlamp-wal"));
+    ASSERT_TRUE(writer->addAttempt(sampleAttempt("a-3")));
+    writer.reset();
+    EXPECT_EQ(names(), only);
+    EXPECT_EQ(ProgramFile::open(path, OpenMode::ReadOnly).value()->attempts()->size(), 3u);
+}
+
+TEST(ProgramFile, AFolderThatIsNotThereIsNamed) {
+    Folder folder;
+    const auto made = ProgramFile::create(folder / "none/p.markerlamp");
+    ASSERT_FALSE(made);
+    EXPECT_EQ(made.error().kind, ErrorKind::NotFound);
+    EXPECT_NE(made.error().message.find("there is no folder " + (folder / "none").string()),
+              std::string::npos)
+        << made.error().message;
 }
 
 TEST(ProgramFile, AFailedTransactionLeavesNothingBehind) {
