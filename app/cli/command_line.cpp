@@ -10,6 +10,9 @@
 #include <functional>
 #include <map>
 
+#include <fcntl.h>
+#include <unistd.h>
+
 namespace markerlamp::app {
 
 namespace {
@@ -46,6 +49,24 @@ void printOverview() {
         "program's safety rules decide.\n");
 }
 
+/// A file that is opened while a standard one is closed would take its number, and what is printed would go
+/// into it. What takes the number here can be read only, so that printing fails.
+void keepStandardNumbers() {
+    for (int fd = 0; fd >= 0 && fd <= STDERR_FILENO;) {
+        fd = ::open("/dev/null", O_RDONLY);
+        if (fd > STDERR_FILENO) ::close(fd);
+    }
+}
+
+/// What is printed waits in memory and may never arrive, so success is known only here.
+int checkedOutput(int code) {
+    if (std::fflush(stdout) == 0 && std::ferror(stdout) == 0) return code;
+    return reportError({core::ErrorKind::Machine,
+                        "standard output cannot be written to; what the command had to say is lost",
+                        {},
+                        {}});
+}
+
 std::optional<int> run(const Words& arguments) {
     if (arguments.empty()) return std::nullopt;
     const std::string& first = arguments.front();
@@ -76,7 +97,9 @@ std::optional<int> run(const Words& arguments) {
 }  // namespace
 
 std::optional<int> runCommandLine(int argc, char** argv) {
-    return run(Words(argv + 1, argv + argc));
+    keepStandardNumbers();
+    const std::optional<int> code = run(Words(argv + 1, argv + argc));
+    return code ? std::optional(checkedOutput(*code)) : std::nullopt;
 }
 
 int reportError(const core::Error& error) {

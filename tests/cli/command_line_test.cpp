@@ -5,6 +5,8 @@
 
 #include <gtest/gtest.h>
 
+#include <filesystem>
+
 namespace markerlamp::cli {
 namespace {
 
@@ -17,6 +19,32 @@ TEST(CommandLine, HelpAndVersionNeedNoDisplay) {
     }
     EXPECT_NE(help.standardOutput.find("official test"), std::string::npos) << "says what it is not";
     EXPECT_EQ(runProgram({"--version"}).exitCode, 0);
+}
+
+TEST(CommandLine, LostOutputIsTheMachinesFault) {
+    std::string pattern = (std::filesystem::temp_directory_path() / "markerlamp-XXXXXX").string();
+    const std::filesystem::path folder = ::mkdtemp(pattern.data());
+    const std::string golden = MARKERLAMP_TEST_DATA "/golden/";
+    const std::string file = folder / "p.markerlamp";
+    const std::vector<std::vector<std::string>> runs{
+        {"--help"},
+        {"--version"},
+        {"import", "--help"},
+        {"check", golden + "yard.rubric.yaml"},
+        {"check", golden + "yard.rubric.yaml", "--json"},
+        {"score", "--rubric", golden + "yard.rubric.yaml", golden + "clean.attempt.jsonl"},
+        {"new", file},
+        {"import", file, golden + "yard.rubric.yaml"},
+        {"export", file, "--to", folder / "out"},
+        {"sheet", "--blank", golden + "yard.rubric.yaml", "--out", folder / "x.pdf"}};
+    for (const auto& words : runs) {
+        const ProgramRun run = runProgram(words, Output::Lost);
+        EXPECT_EQ(run.exitCode, 3) << ::testing::PrintToString(words);
+        EXPECT_NE(run.standardError.find("standard output cannot be written to"), std::string::npos)
+            << ::testing::PrintToString(words) << run.standardError;
+    }
+    EXPECT_TRUE(std::filesystem::exists(folder / "x.pdf")) << "the work itself was done";
+    std::filesystem::remove_all(folder);
 }
 
 TEST(CommandLine, AMisspeltCommandIsWrongUsage) {

@@ -29,7 +29,10 @@ inline std::string wholeFile(std::FILE* file) {
     return text;
 }
 
-inline ProgramRun runProgram(const std::vector<std::string>& arguments) {
+enum class Output { Kept, Lost };
+
+/// @param kind Lost: standard output is there and cannot be written to, as on a full disk
+inline ProgramRun runProgram(const std::vector<std::string>& arguments, Output kind = Output::Kept) {
     // Files instead of pipes: neither side ever waits for the other.
     std::FILE* output = std::tmpfile();
     std::FILE* error = std::tmpfile();
@@ -41,7 +44,7 @@ inline ProgramRun runProgram(const std::vector<std::string>& arguments) {
 
     const pid_t child = ::fork();
     if (child == 0) {
-        ::dup2(::fileno(output), STDOUT_FILENO);
+        ::dup2(kind == Output::Kept ? ::fileno(output) : ::open("/", O_RDONLY), STDOUT_FILENO);
         ::dup2(::fileno(error), STDERR_FILENO);
         ::unsetenv("DISPLAY");
         ::unsetenv("WAYLAND_DISPLAY");
