@@ -9,7 +9,9 @@
 #include "db/exchange/names.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <cstdio>
+#include <set>
 
 namespace markerlamp::db {
 
@@ -17,6 +19,41 @@ using core::ErrorKind;
 using core::Result;
 
 namespace {
+
+/// fileNameOf never gives it from the characters of an id.
+constexpr char kShortened = '~';
+/// Bytes of a name that tell the id; the rest of the 255 that file systems give are for count and ending.
+constexpr std::size_t kMostOfAName = 150;
+
+/// FNV-1a, 64 bits (http://www.isthe.com/chongo/tech/comp/fnv/): the same on every machine, unlike std::hash.
+std::string hashOf(std::string_view bytes) {
+    std::uint64_t hash = 0xcbf29ce484222325U;
+    for (const unsigned char c : bytes) hash = (hash ^ c) * 0x100000001b3U;
+    char text[17];
+    std::snprintf(text, sizeof text, "%016llx", static_cast<unsigned long long>(hash));
+    return text;
+}
+
+/// The stems that a folder has given away. What two ids would share (ids that differ in case only are one on
+/// some media) gets a count behind it, the same one whenever the ids come in the same order.
+class Stems {
+public:
+    std::string of(std::string_view id) {
+        const std::string stem = fileNameOf(id);
+        std::string name = stem;
+        for (int count = 2; !m_given.insert(folded(name)).second; ++count)
+            name = stem + kShortened + std::to_string(count);
+        return name;
+    }
+
+private:
+    static std::string folded(std::string text) {
+        for (char& c : text)
+            if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+        return text;
+    }
+    std::set<std::string> m_given;
+};
 
 Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
     int count = 0;
@@ -31,13 +68,14 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
             return core::fail(ErrorKind::Machine, "cannot make folder " + (dir / folder).string(),
                               ec.message());
     }
+    Stems rubricNames, limitNames, attemptNames;
     auto rubrics = file.rubrics();
     if (!rubrics) return core::fail(rubrics.error());
     for (const RubricInfo& info : *rubrics) {
         auto text = file.rubricText(info.id, info.edition);
         if (!text) return core::fail(text.error());
         const std::string name =
-            fileNameOf(info.id) + "-" + std::to_string(info.edition) + ".rubric.yaml";
+            rubricNames.of(info.id + "-" + std::to_string(info.edition)) + ".rubric.yaml";
         if (auto done = write(std::filesystem::path("rubrics") / name, *text); !done)
             return core::fail(done.error());
     }
@@ -47,7 +85,7 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
         auto text = file.limitSetText(set.id);
         if (!text) return core::fail(text.error());
         if (auto done =
-                write(std::filesystem::path("limits") / (fileNameOf(set.id) + ".limits.yaml"), *text);
+                write(std::filesystem::path("limits") / (limitNames.of(set.id) + ".limits.yaml"), *text);
             !done)
             return core::fail(done.error());
     }
@@ -58,7 +96,7 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
         auto attempt = file.attempt(info.id);
         if (!attempt) return core::fail(attempt.error());
         if (auto done =
-                write(std::filesystem::path("attempts") / (fileNameOf(info.id) + ".attempt.jsonl"),
+                write(std::filesystem::path("attempts") / (attemptNames.of(info.id) + ".attempt.jsonl"),
                       core::writeAttempt(*attempt));
             !done)
             return core::fail(done.error());
@@ -93,7 +131,9 @@ std::string fileNameOf(std::string_view id) {
                            c == '_' || c == '-' || (c == '.' && !name.empty());
         char code[4];
         std::snprintf(code, sizeof code, "%%%02X", c);
-        name += plain ? std::string(1, static_cast<char>(c)) : std::string(code);
+        const std::string next = plain ? std::string(1, static_cast<char>(c)) : std::string(code);
+        if (name.size() + next.size() > kMostOfAName) return name + kShortened + hashOf(id);
+        name += next;
     }
     return name;
 }

@@ -17,7 +17,7 @@ inline constexpr std::string_view kSetAsideFact = "attempt.set-aside:";
 }
 
 /// A file name that no id can lead out of its folder with: bytes outside [A-Za-z0-9._-] as %XX, no leading
-/// dot.
+/// dot. Names that would be longer than file systems allow are cut and end in "~" and a hash of the id.
 [[nodiscard]] std::string fileNameOf(std::string_view id);
 
 }  // namespace markerlamp::db

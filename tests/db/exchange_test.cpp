@@ -8,8 +8,11 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cctype>
 #include <fstream>
 #include <map>
+#include <set>
 #include <sstream>
 
 namespace markerlamp::db {
@@ -169,6 +172,31 @@ TEST(Export, ImportedAgainGivesTheSameToTheByte) {
     EXPECT_FALSE(exportTo(*again, folder / "out2")) << "a folder with something in it is left alone";
 }
 
+TEST(Export, LongIdsAndIdsThatDifferInCaseGetNamesOfTheirOwn) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    std::string foreign;
+    for (int i = 0; i < 95; ++i) foreign += "\xC3\xA9";  // 190 bytes, 570 when escaped
+    const std::vector<std::string> ids{foreign, foreign + "2", std::string(200, 'a'), "case", "Case"};
+    for (const std::string& id : ids) ASSERT_TRUE(file->addAttempt(sampleAttempt(id))) << id;
+    const auto count = exportTo(*file, folder / "out");
+    ASSERT_TRUE(count) << count.error().message;
+    const auto out = everything(folder / "out");
+    std::set<std::string> folded;
+    for (const auto& [name, text] : out) {
+        EXPECT_LE(std::filesystem::path(name).filename().string().size(), 200u) << name;
+        std::string lower = name;
+        std::ranges::transform(lower, lower.begin(), [](unsigned char c) { return std::tolower(c); });
+        EXPECT_TRUE(folded.insert(lower).second) << name;
+    }
+    auto again = ProgramFile::create(folder / "q.markerlamp").value();
+    const auto report = importPaths(*again, {folder / "out"});
+    ASSERT_TRUE(report && report->allAccepted());
+    EXPECT_EQ(again->attempts().value().size(), ids.size());
+    ASSERT_TRUE(exportTo(*again, folder / "out2"));
+    EXPECT_EQ(out, everything(folder / "out2"));
+}
+
 TEST(Export, ALinkToAnEmptyFolderStaysALink) {
     Folder folder;
     auto file = programWithRubric(folder / "p.markerlamp");
@@ -186,6 +214,9 @@ TEST(Export, NoIdLeadsOutOfTheFolder) {
     EXPECT_EQ(fileNameOf("../x"), "%2E.%2Fx");
     EXPECT_EQ(fileNameOf("a-1.b_c"), "a-1.b_c");
     EXPECT_EQ(fileNameOf("\xC3\xA9"), "%C3%A9");
+    EXPECT_EQ(fileNameOf(std::string(150, 'a')), std::string(150, 'a'));
+    // FNV-1a of 151 times "a", computed with another program (Python) from the published constants.
+    EXPECT_EQ(fileNameOf(std::string(151, 'a')), std::string(150, 'a') + "~88af36af2ec649ce");
 }
 
 }  // namespace
