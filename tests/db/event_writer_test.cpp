@@ -226,12 +226,17 @@ TEST(EventWriter, EveryPressItAcknowledgedSurvivesAKill) {
             ::_exit(0);
         }
         ::close(pipeEnds[1]);
+        // Every second one dies at any moment, start included; the others once a press was acknowledged,
+        // however slow the disk is.
+        int last = 0;
+        if (round % 2 == 1) {
+            ASSERT_EQ(::read(pipeEnds[0], &last, sizeof last), static_cast<ssize_t>(sizeof last));
+        }
         state = state * 6364136223846793005u + 1442695040888963407u;
         ::usleep(3'000 + static_cast<useconds_t>((state >> 33) % 40'000));
         ::kill(child, SIGKILL);
         int status = 0;
         ::waitpid(child, &status, 0);
-        int last = 0;
         for (int told = 0; ::read(pipeEnds[0], &told, sizeof told) == sizeof told;) last = told;
         ::close(pipeEnds[0]);
         acknowledged += last;
@@ -246,7 +251,7 @@ TEST(EventWriter, EveryPressItAcknowledgedSurvivesAKill) {
             ASSERT_EQ(attempt->events[i].n, static_cast<int>(i) + 1);
     }
     std::printf("kills: 25, presses acknowledged: %d, all there\n", acknowledged);
-    EXPECT_GT(acknowledged, 25);
+    EXPECT_GE(acknowledged, 12);
 }
 
 }  // namespace
