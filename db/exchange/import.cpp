@@ -79,8 +79,10 @@ Result<std::vector<Document>> documentsOf(const std::vector<std::filesystem::pat
     std::vector<Document> documents;
     for (const std::filesystem::path& path : paths) {
         std::error_code ec;
-        if (!std::filesystem::exists(path, ec))
+        if (!std::filesystem::exists(path, ec)) {
+            if (ec) return core::fail(ErrorKind::Machine, path.string() + " cannot be read: " + ec.message());
             return core::fail(ErrorKind::NotFound, "there is no file or folder " + path.string());
+        }
         if (!std::filesystem::is_directory(path, ec)) {
             documents.push_back({kindOf(path), path});
             continue;

@@ -81,8 +81,10 @@ Connection::~Connection() = default;
 Result<std::unique_ptr<Connection>> Connection::open(const std::filesystem::path& path, Access access) {
     const std::string doing = path.string() + " cannot be opened";
     std::error_code ec;
-    if (!std::filesystem::exists(path, ec))
+    if (!std::filesystem::exists(path, ec)) {
+        if (ec) return core::fail(core::ErrorKind::Machine, doing + ": " + ec.message());
         return core::fail(core::ErrorKind::NotFound, "there is no file " + path.string());
+    }
     if (!std::filesystem::is_regular_file(path, ec))
         return core::fail(core::ErrorKind::Refused, path.string() + " is not a file");
     auto name = plainName(path);

@@ -44,6 +44,9 @@ TEST(CommandLine, LostOutputIsTheMachinesFault) {
             << ::testing::PrintToString(words) << run.standardError;
     }
     EXPECT_TRUE(std::filesystem::exists(folder / "x.pdf")) << "the work itself was done";
+    // With the number of standard output free, nothing that is opened may get what is printed.
+    EXPECT_EQ(runProgram({"import", file, golden + "yard.rubric.yaml"}, Output::Closed).exitCode, 3);
+    EXPECT_EQ(runProgram({"export", file, "--to", folder / "whole"}).exitCode, 0);
     std::filesystem::remove_all(folder);
 }
 

@@ -127,6 +127,14 @@ TEST_F(ExchangeCommands, WhatIsNamedAndNotThereIsRefused) {
     EXPECT_EQ(filesOf(".").size(), 1u);
 }
 
+TEST_F(ExchangeCommands, WhatTheSystemWillNotLookAtIsTheMachinesFault) {
+    ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
+    std::filesystem::create_symlink("circle", at("circle"));
+    EXPECT_EQ(runProgram({"import", at("p.markerlamp"), at("circle")}).exitCode, 3);
+    EXPECT_EQ(runProgram({"import", at("circle"), at("p.markerlamp")}).exitCode, 3);
+    EXPECT_EQ(runProgram({"export", at("circle"), "--to", at("out")}).exitCode, 3);
+}
+
 TEST_F(ExchangeCommands, ReadingLeavesNothingBesideTheFile) {
     ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
     ASSERT_EQ(runProgram({"export", at("p.markerlamp"), "--to", at("out")}).exitCode, 0);

@@ -29,7 +29,7 @@ inline std::string wholeFile(std::FILE* file) {
     return text;
 }
 
-enum class Output { Kept, Lost };
+enum class Output { Kept, Lost, Closed };
 
 /// @param kind Lost: standard output is there and cannot be written to, as on a full disk
 inline ProgramRun runProgram(const std::vector<std::string>& arguments, Output kind = Output::Kept) {
@@ -45,6 +45,7 @@ inline ProgramRun runProgram(const std::vector<std::string>& arguments, Output k
     const pid_t child = ::fork();
     if (child == 0) {
         ::dup2(kind == Output::Kept ? ::fileno(output) : ::open("/", O_RDONLY), STDOUT_FILENO);
+        if (kind == Output::Closed) ::close(STDOUT_FILENO);
         ::dup2(::fileno(error), STDERR_FILENO);
         ::unsetenv("DISPLAY");
         ::unsetenv("WAYLAND_DISPLAY");

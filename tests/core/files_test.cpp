@@ -70,6 +70,15 @@ TEST_F(Files, WhatIsNotThereIsNotFoundAndWhatIsNoDocumentIsRefused) {
     }
 }
 
+TEST_F(Files, WhatTheSystemWillNotLookAtIsTheMachinesFault) {
+    // A link to itself stands for every name that may well be there: no access shows the same, but not to
+    // root.
+    fs::create_symlink("circle", m_dir / "circle");
+    EXPECT_EQ(readDocument(m_dir / "circle", 10).error().kind, ErrorKind::Machine);
+    EXPECT_EQ(replaceFile(m_dir / "circle", "x").error().kind, ErrorKind::Machine);
+    EXPECT_EQ(folderIsThere(m_dir / "circle" / "x").error().kind, ErrorKind::Machine);
+}
+
 TEST_F(Files, ReplacingKeepsModeAndLink) {
     ASSERT_TRUE(replaceFile(m_dir / "new", "one"));
     EXPECT_EQ(bytes("new"), "one");
