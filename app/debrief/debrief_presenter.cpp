@@ -249,11 +249,13 @@ std::vector<Amendment> amendmentsOf(const core::Attempt& attempt) {
 
 QString marksWords(const core::StepMarks& marks) {
     QStringList words;
-    if (marks.omitted) return DebriefText::tr("omitted");
-    if (marks.unseen) return DebriefText::tr("not observed");
-    if (marks.unreached) return DebriefText::tr("not reached");
-    if (marks.hasShow) words << (marks.shown ? DebriefText::tr("shown") : DebriefText::tr("not shown"));
-    if (!marks.points.empty()) {
+    const bool gap = marks.omitted || marks.unseen || marks.unreached;
+    if (marks.omitted) words << DebriefText::tr("omitted");
+    if (marks.unseen) words << DebriefText::tr("not observed");
+    if (marks.unreached) words << DebriefText::tr("not reached");
+    if (marks.hasShow && !gap)
+        words << (marks.shown ? DebriefText::tr("shown") : DebriefText::tr("not shown"));
+    if (!marks.points.empty() && !gap) {
         const auto said = std::count(marks.points.begin(), marks.points.end(), core::PointMark::Said);
         const auto wrong = std::count(marks.points.begin(), marks.points.end(), core::PointMark::Wrong);
         if (marks.partly && said == 0)
