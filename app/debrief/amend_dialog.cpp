@@ -21,13 +21,20 @@ namespace markerlamp::app {
 
 namespace {
 
-constexpr std::array kOutcomes{core::Outcome::Both,      core::Outcome::Partly,  core::Outcome::ShownOnly,
-                               core::Outcome::SaidOnly,  core::Outcome::Omitted, core::Outcome::NotObserved,
-                               core::Outcome::NotReached};
+struct Choice {
+    core::Outcome outcome;
+    bool prompted = false;
+};
+
+constexpr std::array kChoices{Choice{core::Outcome::Both},        Choice{core::Outcome::Both, true},
+                              Choice{core::Outcome::Partly},      Choice{core::Outcome::ShownOnly},
+                              Choice{core::Outcome::SaidOnly},    Choice{core::Outcome::Omitted},
+                              Choice{core::Outcome::NotObserved}, Choice{core::Outcome::NotReached}};
 
 }  // namespace
 
-QString outcomeButtonWord(core::Outcome outcome) {
+QString outcomeButtonWord(core::Outcome outcome, bool prompted) {
+    if (prompted) return AmendDialog::tr("with help");
     switch (outcome) {
         case core::Outcome::Both:
             return AmendDialog::tr("shown and said");
@@ -84,9 +91,10 @@ AmendDialog::AmendDialog(const Theme& theme, const core::ScoredAttempt& scored,
     column->addWidget(m_table, 1);
     auto* outcomes = new QHBoxLayout;
     outcomes->setSpacing(qRound(theme.s(6)));
-    for (const core::Outcome outcome : kOutcomes) {
-        auto* button = new KeyButton(theme, outcomeButtonWord(outcome));
-        connect(button, &QPushButton::clicked, this, [this, outcome] { change(outcome); });
+    for (const Choice& choice : kChoices) {
+        auto* button = new KeyButton(theme, outcomeButtonWord(choice.outcome, choice.prompted));
+        connect(button, &QPushButton::clicked, this,
+                [this, choice] { change(choice.outcome, choice.prompted); });
         outcomes->addWidget(button);
     }
     auto* back = new KeyButton(theme, tr("Leave as it is"));
@@ -121,7 +129,7 @@ std::vector<OutcomeChange> AmendDialog::changes() const {
     std::vector<OutcomeChange> list;
     for (const core::StepScore& step : m_scored.card.steps)
         if (const auto found = m_changes.find(qs(step.step)); found != m_changes.end())
-            list.push_back({found->first, found->second});
+            list.push_back(found->second);
     return list;
 }
 
@@ -139,15 +147,17 @@ void AmendDialog::fill() {
               paintedCell(QVariant::fromValue(forms::signState(marks[i], step->mustPass)),
                           marksWords(marks[i])),
               Cell{outcomeWord(score.outcome)},
-              boldCell(changed == m_changes.end() ? QString() : outcomeButtonWord(changed->second))}});
+              boldCell(changed == m_changes.end()
+                           ? QString()
+                           : outcomeButtonWord(changed->second.outcome, changed->second.prompted))}});
     }
     m_model->setRows(std::move(rows));
 }
 
-void AmendDialog::change(core::Outcome outcome) {
+void AmendDialog::change(core::Outcome outcome, bool prompted) {
     const QString id = m_table->currentId();
     if (id.isEmpty()) return;
-    m_changes[id] = outcome;
+    m_changes[id] = {id, outcome, prompted};
     fill();
     m_table->selectRowAt(m_model->rowOf(id));
     updateButtons();

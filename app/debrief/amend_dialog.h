@@ -33,12 +33,12 @@ public:
 
 private:
     void fill();
-    void change(core::Outcome outcome);
+    void change(core::Outcome outcome, bool prompted);
     void takeBack();
     void updateButtons();
 
     const core::ScoredAttempt& m_scored;
-    std::map<QString, core::Outcome> m_changes;
+    std::map<QString, OutcomeChange> m_changes;  ///< by step
     QLineEdit* m_reason;
     QComboBox* m_by;
     RowsModel* m_model;
@@ -48,6 +48,6 @@ private:
 };
 
 /// The words on the outcome buttons.
-[[nodiscard]] QString outcomeButtonWord(core::Outcome outcome);
+[[nodiscard]] QString outcomeButtonWord(core::Outcome outcome, bool prompted = false);
 
 }  // namespace markerlamp::app

@@ -5,6 +5,7 @@
 #include "app/support/small_screens.h"
 
 #include "app/debrief/amend_dialog.h"
+#include "app/debrief/debrief_tables.h"
 #include "app/debrief/debrief_views.h"
 #include "app/shell/session.h"
 #include "app/support/clipboard.h"
@@ -58,7 +59,7 @@ QWidget* DebriefPage::makePage() {
     head->setSpacing(qRound(m_theme.s(8)));
     m_name = new Text(m_theme, 25, true);
     m_facts = new Text(m_theme, 13, false, Ink::Muted);
-    m_facts->setElided();
+    m_facts->setWordWrap(true);
     head->addWidget(m_name, 0, Qt::AlignBottom);
     head->addSpacing(qRound(m_theme.s(6)));
     head->addWidget(m_facts, 1, Qt::AlignBottom);
@@ -224,7 +225,6 @@ void DebriefPage::sayWhose() {
 
 void DebriefPage::fill() {
     m_name->setText(m_debrief.traineeName);
-    m_facts->setText(m_debrief.facts.join(QStringLiteral("   ")));
     QStringList amended;
     for (const Amendment& amendment : m_debrief.amendments) {
         const QDateTime at = QDateTime::fromString(amendment.at, Qt::ISODate);
@@ -234,7 +234,7 @@ void DebriefPage::fill() {
         amended << line;
     }
     m_amended->setText(amended.join(QStringLiteral(".  ")));
-    m_amended->setVisible(!amended.isEmpty());
+    showHead();
     m_strip->setDebrief(m_debrief);
     m_say->setDebrief(m_debrief);
     m_plan->setDebrief(m_debrief);
@@ -306,17 +306,27 @@ void DebriefPage::setTraineeView(bool on) {
         const auto policy = i == m_body->currentIndex() ? QSizePolicy::Preferred : QSizePolicy::Ignored;
         m_body->widget(i)->setSizePolicy(policy, policy);
     }
-    // Only the trainee's own name and the date stay: no instructor, no must-pass tallies, no result.
-    m_facts->setVisible(!on);
-    m_strip->setVisible(!on);
-    m_amended->setVisible(!on && !m_amended->text().isEmpty());
+    showHead();
     m_viewButton->setText(on ? tr("Back to the debrief") : tr("Trainee view"));
     m_viewButton->updateGeometry();
     m_amendButton->setVisible(!on);
+    emit commandsChanged();
     if (on)
         emit said(tr("Trainee view: no other names, no private notes"));
     else if (before)
         sayWhose();
+}
+
+void DebriefPage::showHead() {
+    // For the trainee's eyes only the own name, the number and the date stay: no instructor, no must-pass
+    // tallies, no result.
+    const bool trainee = traineeView();
+    QStringList facts = trainee ? m_debrief.facts.mid(0, 1) : m_debrief.facts;
+    // A narrow window breaks the line between facts and not inside one.
+    for (QString& fact : facts) fact.replace(QLatin1Char(' '), QChar::Nbsp);
+    m_facts->setText(facts.join(QStringLiteral("  ") + QChar::Nbsp));
+    m_strip->setVisible(!trainee);
+    m_amended->setVisible(!trainee && !m_amended->text().isEmpty());
 }
 
 void DebriefPage::keyPressEvent(QKeyEvent* event) {
@@ -334,8 +344,10 @@ bool DebriefPage::canPerform(PageCommand command) const {
         case PageCommand::TraineeView:
         case PageCommand::CopyTable:
         case PageCommand::CopyImage:
+        case PageCommand::DataTable:
             return there;
         case PageCommand::Amend:
+            return there && m_debrief.ended && !traineeView();
         case PageCommand::PrintSheet:
         case PageCommand::PreviewSheet:
             return there && m_debrief.ended;
@@ -350,8 +362,11 @@ void DebriefPage::perform(PageCommand command) {
             setTraineeView(!traineeView());
             break;
         case PageCommand::CopyTable: {
-            const bool notes = m_notesTable->hasFocus();
-            const int rows = copyTable(notes ? *m_notes : *m_missed);
+            // The table on the page goes on where "say next time" ends; a copy holds all of it.
+            DataTable all = missedTable(m_debrief);
+            RowsModel missed(std::move(all.columns));
+            missed.setRows(std::move(all.rows));
+            const int rows = copyTable(m_notesTable->hasFocus() ? *m_notes : missed);
             emit said(tr("%n row(s) copied", nullptr, rows));
             break;
         }
@@ -359,6 +374,13 @@ void DebriefPage::perform(PageCommand command) {
             copyImage(*m_plan);
             emit said(tr("Plan copied as an image"));
             break;
+        case PageCommand::DataTable: {
+            DataTableDialog dialog(m_theme, tr("Figures of %1").arg(m_debrief.traineeName),
+                                   {missedTable(m_debrief), planTable(m_debrief), orderTable(m_debrief)},
+                                   this);
+            dialog.exec();
+            break;
+        }
         case PageCommand::Amend:
             amend();
             break;

@@ -53,6 +53,7 @@ private:
     void load(const QString& id);
     void fill();
     void sayWhose();
+    void showHead();
     void fillTables();
     void setTraineeView(bool on);
     void amend();

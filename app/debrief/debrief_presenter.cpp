@@ -383,7 +383,7 @@ core::Result<std::vector<core::Event>> amendmentEvents(const core::ScoredAttempt
     };
     if (auto done = take(recorder->note({}, ss(reason.trimmed()), t)); !done) return core::fail(done.error());
     for (const OutcomeChange& change : changes)
-        if (auto done = take(recorder->outcome(ss(change.step), change.outcome, t)); !done)
+        if (auto done = take(recorder->outcome(ss(change.step), change.outcome, t, change.prompted)); !done)
             return core::fail(done.error());
     return events;
 }

@@ -102,6 +102,7 @@ struct DebriefNames {
 struct OutcomeChange {
     QString step;
     core::Outcome outcome = core::Outcome::Both;
+    bool prompted = false;  ///< with help
 };
 
 /// The events of an amendment: the reason as a note, then each change, all with who and when. The attempt

@@ -148,7 +148,9 @@ Recorder::Pressed Recorder::outcome(std::string_view step, Outcome outcome, doub
                 }
                 return true;
             case EventKind::Prompt:
-                return gap;
+                // An amendment says what the step should have been, so all of it without help takes the help
+                // back; a press during the attempt does not.
+                return gap || (ended() && outcome == Outcome::Both && !prompted);
             case EventKind::Reading:
             case EventKind::Fault:
                 return gap;

@@ -46,7 +46,7 @@ public:
     // Each of these appends the events of one press and returns them (a view that is valid until the next
     // call), or refuses and appends nothing. t: seconds since the start; a t below the last one is raised to
     // it. An outcome on a step that already has one changes it and keeps its first time for the order.
-    // prompted: the instructor helped.
+    // prompted: the instructor helped; an amendment to Both without it takes earlier help back.
     Result<std::vector<Event>> outcome(std::string_view step, Outcome outcome, double t,
                                        bool prompted = false);
     /// Shown, whatever was said before; nothing when it is already shown.

@@ -83,6 +83,28 @@ TEST(Amendment, GivesTheStepTheOutcomeThatWasChosen) {
     }
 }
 
+TEST(Amendment, CanGiveHelpAndTakeItBack) {
+    const auto clean = smallAttempt("one", "2026-03-02T06:10:00-05:00");
+    const auto helped = amended(clean, {{QStringLiteral("c"), Outcome::Both, true}});
+    ASSERT_TRUE(helped);
+    const auto after = with(clean, *helped);
+    EXPECT_EQ(scoreOf(after, "c").outcome, StepOutcome::Prompted);
+    EXPECT_EQ(scoreOf(after, "c").position, scoreOf(clean, "c").position) << "the order stays";
+    const auto alone = app::amendmentEvents(after, {{QStringLiteral("c"), Outcome::Both}},
+                                            QStringLiteral("that was for the next step"),
+                                            QStringLiteral("i-b"), "2026-03-06T08:00:00-05:00");
+    ASSERT_TRUE(alone);
+    const auto again = with(after, *alone);
+    EXPECT_EQ(scoreOf(again, "c").outcome, StepOutcome::Satisfied);
+    EXPECT_FALSE(scoreOf(again, "c").prompted);
+
+    // During the attempt the help of an earlier press stays.
+    core::Recorder live = beginSmall("two", "2026-03-02T06:10:00-05:00");
+    ASSERT_TRUE(live.outcome("c", Outcome::Both, 1, true));
+    ASSERT_TRUE(live.outcome("c", Outcome::Both, 2));
+    EXPECT_EQ(scoreOf(scoredNow(live), "c").outcome, StepOutcome::Prompted);
+}
+
 TEST(Amendment, ChangesTheCardAndMarksTheStep) {
     const auto scored =
         smallAttempt("one", "2026-03-02T06:10:00-05:00", {{"b", Outcome::Omitted}, {"leak", Outcome::Both}});
