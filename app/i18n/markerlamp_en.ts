@@ -124,6 +124,17 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::LearningPanel</name>
+    <message numerus="yes">
+        <source>%n day(s)</source>
+        <comment>between two attempts</comment>
+        <translation>
+            <numerusform>%n day</numerusform>
+            <numerusform>%n days</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::ListeningPart</name>
     <message numerus="yes">
         <source>and %n more</source>
@@ -439,6 +450,13 @@
         <translation>
             <numerusform>%n row copied</numerusform>
             <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Dotted: over %n day(s) between.</source>
+        <translation>
+            <numerusform>Dotted: over %n day between.</numerusform>
+            <numerusform>Dotted: over %n days between.</numerusform>
         </translation>
     </message>
 </context>

@@ -19,7 +19,7 @@ namespace markerlamp::app {
 LearningPanel::LearningPanel(const Theme& theme, What what, QWidget* parent)
     : QChartView(parent), m_theme(theme), m_what(what) {
     setFrameShape(QFrame::NoFrame);
-    setMinimumHeight(qRound(theme.s(130)));
+    setMinimumHeight(qRound(theme.s(146)));
     setRenderHint(QPainter::Antialiasing);
     viewport()->setFocusPolicy(Qt::NoFocus);  // else it counts as a control without a name
     setFocusPolicy(Qt::StrongFocus);
@@ -38,18 +38,24 @@ QSize LearningPanel::sizeHint() const {
     return {qRound(m_theme.s(300)), minimumHeight()};
 }
 
-void LearningPanel::setPoints(const std::vector<core::LearningPoint>& points) {
+void LearningPanel::setPoints(const std::vector<core::LearningPoint>& points,
+                              const std::vector<QDate>& dates) {
     m_dots.clear();
-    int number = 0;
-    for (const core::LearningPoint& point : points) {
-        ++number;
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        const core::LearningPoint& point = points[i];
         const bool shown = m_what == What::Shown;
         const int count = shown ? point.shownCount : point.saidCount;
         const int of = shown ? point.shownOf : point.saidOf;
         if (of == 0) continue;
         const auto& interval = shown ? point.shown : point.said;
-        Dot dot{point.days, 100.0 * count / of, 100.0 * count / of, 100.0 * count / of, count, of,
-                number,     point.otherEdition};
+        Dot dot;
+        dot.date = i < dates.size() ? dates[i] : QDate();
+        if (i > 0 && isLongGap(points[i - 1], point)) dot.gapDays = qRound(point.days - points[i - 1].days);
+        dot.percent = dot.low = dot.high = 100.0 * count / of;
+        dot.count = count;
+        dot.of = of;
+        dot.number = static_cast<int>(i) + 1;
+        dot.hollow = point.otherEdition;
         if (interval) {
             dot.low = 100 * interval->low;
             dot.high = 100 * interval->high;
@@ -71,10 +77,7 @@ void LearningPanel::rebuild() {
     setBackgroundBrush(roles.ground);
     auto* x = new QValueAxis;
     auto* y = new QValueAxis;
-    const double last = m_dots.empty() ? 1 : m_dots.back().days;
-    const double first = m_dots.empty() ? 0 : m_dots.front().days;
-    const double pad = std::max(1.0, (last - first) * 0.04);
-    x->setRange(first - pad, last + pad);
+    x->setRange(0.5, (m_dots.empty() ? 1 : m_dots.back().number) + 0.5);
     y->setRange(0, 100);
     for (QValueAxis* axis : {x, y}) {
         axis->setVisible(false);
@@ -91,7 +94,7 @@ void LearningPanel::rebuild() {
         series->setBrush(hollow ? roles.ground : hue);
         series->setPen(QPen(hue, 2));
         for (const Dot& dot : m_dots)
-            if (dot.hollow == hollow) series->append(dot.days, dot.percent);
+            if (dot.hollow == hollow) series->append(dot.number, dot.percent);
         chart()->addSeries(series);
         series->attachAxis(x);
         series->attachAxis(y);
@@ -102,14 +105,18 @@ void LearningPanel::rebuild() {
 
 void LearningPanel::resizeEvent(QResizeEvent* event) {
     if (event != nullptr) QChartView::resizeEvent(event);
-    const double left = m_theme.s(44), right = m_theme.s(68), top = m_theme.s(10), bottom = m_theme.s(26);
+    const double left = m_theme.s(44), right = m_theme.s(68), top = m_theme.s(10), bottom = m_theme.s(42);
     chart()->setPlotArea(
         QRectF(left, top, std::max(20.0, width() - left - right), std::max(20.0, height() - top - bottom)));
 }
 
-QPointF LearningPanel::place(double days, double percent) const {
+QString LearningPanel::whatWord() const {
+    return m_what == What::Shown ? tr("shown") : tr("said");
+}
+
+QPointF LearningPanel::place(double number, double percent) const {
     if (chart()->series().isEmpty()) return {};
-    return chart()->mapToPosition(QPointF(days, percent), chart()->series().constFirst());
+    return chart()->mapToPosition(QPointF(number, percent), chart()->series().constFirst());
 }
 
 void LearningPanel::drawBackground(QPainter* painter, const QRectF& rect) {
@@ -125,12 +132,58 @@ void LearningPanel::drawBackground(QPainter* painter, const QRectF& rect) {
         forms::drawTextMiddleRight(*painter, plot.left() - m_theme.s(8), y, QString::number(tick), font,
                                    roles.muted);
     }
+    drawGaps(*painter);
     const QColor hue = m_what == What::Shown ? roles.shown : roles.said;
     for (const Dot& dot : m_dots) {
-        const QPointF low = place(dot.days, dot.low), high = place(dot.days, dot.high);
+        const QPointF low = place(dot.number, dot.low), high = place(dot.number, dot.high);
         painter->fillRect(QRectF(std::round(low.x()) - 1, high.y(), 2, low.y() - high.y()), hue);
     }
     painter->restore();
+}
+
+void LearningPanel::drawGaps(QPainter& painter) const {
+    const forms::Roles& roles = m_theme.roles();
+    const QRectF plot = chart()->plotArea();
+    const QFont font = m_theme.font(13);
+    double free =
+        plot.left() + m_theme.s(16) + QFontMetricsF(m_theme.font(15, true)).horizontalAdvance(whatWord());
+    for (const Dot& dot : m_dots) {
+        if (dot.gapDays == 0) continue;
+        const double x = std::floor(place(dot.number - 0.5, 0).x());
+        painter.setPen(QPen(roles.muted, std::max(1.0, roles.minStroke), Qt::DotLine));
+        painter.drawLine(QLineF(x, plot.top(), x, plot.bottom()));
+        // At the foot, where there is seldom a dot; left out where it would touch.
+        const QString text = tr("%n day(s)", "between two attempts", dot.gapDays);
+        const double w = QFontMetricsF(font).horizontalAdvance(text);
+        const double left = std::clamp(x - w / 2, plot.left(), plot.right() - w);
+        if (left < free) continue;
+        const double y = plot.bottom() - m_theme.s(12);
+        painter.fillRect(QRectF(left - 3, y - m_theme.s(9), w + 6, m_theme.s(18)), roles.ground);
+        forms::drawTextMiddle(painter, left, y, text, font, roles.muted);
+        free = left + w + m_theme.s(8);
+    }
+}
+
+void LearningPanel::drawDates(QPainter& painter) const {
+    // Number and date of each attempt under the axis, the last first; left out where they would touch.
+    const forms::Roles& roles = m_theme.roles();
+    const QRectF plot = chart()->plotArea();
+    const QFont font = m_theme.font(13);
+    const QFontMetricsF metrics(font);
+    const double numbers = plot.bottom() + m_theme.s(13), dates = plot.bottom() + m_theme.s(30);
+    double free = width();
+    for (auto dot = m_dots.rbegin(); dot != m_dots.rend(); ++dot) {
+        const QString number = QString::number(dot->number), date = shortDate(dot->date);
+        const double half = std::max(metrics.horizontalAdvance(number), metrics.horizontalAdvance(date)) / 2;
+        const double x = place(dot->number, 0).x();
+        if (x + half + m_theme.s(6) > free) continue;
+        forms::drawTextMiddle(painter, x - metrics.horizontalAdvance(number) / 2, numbers, number, font,
+                              roles.muted);
+        forms::drawTextMiddle(painter, x - metrics.horizontalAdvance(date) / 2, dates, date, font,
+                              roles.muted);
+        free = x - half;
+    }
+    forms::drawTextMiddle(painter, plot.right() + m_theme.s(8), numbers, tr("attempt"), font, roles.muted);
 }
 
 void LearningPanel::drawForeground(QPainter* painter, const QRectF& rect) {
@@ -140,24 +193,12 @@ void LearningPanel::drawForeground(QPainter* painter, const QRectF& rect) {
     const QFont font = m_theme.font(13);
     const QColor hue = m_what == What::Shown ? roles.shown : roles.said;
     painter->save();
-    const QString word = m_what == What::Shown ? tr("shown") : tr("said");
-    forms::drawTextMiddle(*painter, plot.left() + m_theme.s(8), plot.bottom() - m_theme.s(14), word,
+    forms::drawTextMiddle(*painter, plot.left() + m_theme.s(8), plot.bottom() - m_theme.s(14), whatWord(),
                           m_theme.font(15, true), hue);
-    // Numbers of the attempts under the axis, left out where they would touch.
-    double free = -1e9;
-    const double y = plot.bottom() + m_theme.s(14);
-    for (auto dot = m_dots.rbegin(); dot != m_dots.rend(); ++dot) {
-        const QString text = QString::number(dot->number);
-        const double w = QFontMetricsF(font).horizontalAdvance(text);
-        const double x = place(dot->days, 0).x() - w / 2;
-        if (free > -1e8 && x + w + m_theme.s(6) > free) continue;
-        forms::drawTextMiddle(*painter, x, y, text, font, roles.muted);
-        free = x;
-    }
-    forms::drawTextMiddle(*painter, plot.right() + m_theme.s(8), y, tr("attempt"), font, roles.muted);
+    drawDates(*painter);
     if (!m_dots.empty()) {
         const Dot& last = m_dots.back();
-        const double at = std::clamp(place(last.days, last.percent).y(), plot.top() + m_theme.s(8),
+        const double at = std::clamp(place(last.number, last.percent).y(), plot.top() + m_theme.s(8),
                                      plot.bottom() - m_theme.s(26));
         forms::drawTextMiddle(*painter, plot.right() + m_theme.s(8), at, percentText(last.percent),
                               m_theme.font(18, true), hue);
@@ -174,10 +215,10 @@ void LearningPanel::drawForeground(QPainter* painter, const QRectF& rect) {
 
 std::vector<Column> learningColumns() {
     return {{LearningPanel::tr("attempt"), true},     {LearningPanel::tr("date")},
-            {LearningPanel::tr("steps shown"), true}, {LearningPanel::tr("shown"), true},
-            {LearningPanel::tr("shown, interval")},   {LearningPanel::tr("points said"), true},
-            {LearningPanel::tr("said"), true},        {LearningPanel::tr("said, interval")},
-            {LearningPanel::tr("edition"), true}};
+            {LearningPanel::tr("day"), true},         {LearningPanel::tr("steps shown"), true},
+            {LearningPanel::tr("shown"), true},       {LearningPanel::tr("shown, interval")},
+            {LearningPanel::tr("points said"), true}, {LearningPanel::tr("said"), true},
+            {LearningPanel::tr("said, interval")},    {LearningPanel::tr("edition"), true}};
 }
 
 std::vector<Row> learningRows(const std::vector<core::ScoredAttempt>& history) {
@@ -194,6 +235,7 @@ std::vector<Row> learningRows(const std::vector<core::ScoredAttempt>& history) {
         const core::AttemptHeader& header = history[i].attempt.header;
         rows.push_back({qs(point.attempt),
                         {Cell{QString::number(i + 1)}, Cell{longDate(startedAt(header.started).date())},
+                         sortedCell(QString::number(qRound(point.days)), point.days),
                          Cell{LearningPanel::tr("%1 of %2").arg(point.shownCount).arg(point.shownOf)},
                          Cell{share(point.shownCount, point.shownOf)}, Cell{range(point.shown)},
                          Cell{LearningPanel::tr("%1 of %2").arg(point.saidCount).arg(point.saidOf)},

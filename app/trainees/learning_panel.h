@@ -2,15 +2,24 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 // One panel of the learning chart: percent of steps shown, or of points said, at each attempt with its
-// interval, days to scale. No line joins the dots: nothing was seen between them.
+// interval. Attempts stand side by side with their dates: to scale, one session months later would press the
+// others together. A long time without a session is marked. No line joins the dots: nothing was seen between
+// them.
 
 #include "app/support/rows_model.h"
 #include "app/support/theme.h"
 #include "core/history/history.h"
 
 #include <QChartView>
+#include <QDate>
 
 namespace markerlamp::app {
+
+/// A gap of more days than this is marked between two attempts; after as many a trainee counts as stalled.
+inline constexpr double kLongGapDays = 14;
+[[nodiscard]] inline bool isLongGap(const core::LearningPoint& before, const core::LearningPoint& after) {
+    return after.days - before.days > kLongGapDays;
+}
 
 class LearningPanel final : public QChartView {
     Q_OBJECT
@@ -20,7 +29,8 @@ public:
 
     LearningPanel(const Theme& theme, What what, QWidget* parent = nullptr);
     [[nodiscard]] QSize sizeHint() const override;
-    void setPoints(const std::vector<core::LearningPoint>& points);
+    /// dates: of the attempts, one for each point.
+    void setPoints(const std::vector<core::LearningPoint>& points, const std::vector<QDate>& dates);
 
 protected:
     void drawBackground(QPainter* painter, const QRectF& rect) override;
@@ -29,7 +39,8 @@ protected:
 
 private:
     struct Dot {
-        double days = 0;
+        QDate date;
+        int gapDays = 0;  ///< since the attempt before, where that is a long time; else 0
         double percent = 0;
         double low = 0;
         double high = 0;
@@ -39,7 +50,10 @@ private:
         bool hollow = false;
     };
     void rebuild();
-    [[nodiscard]] QPointF place(double days, double percent) const;
+    [[nodiscard]] QString whatWord() const;
+    void drawGaps(QPainter& painter) const;
+    void drawDates(QPainter& painter) const;
+    [[nodiscard]] QPointF place(double number, double percent) const;
 
     const Theme& m_theme;
     What m_what;

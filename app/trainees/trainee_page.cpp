@@ -184,7 +184,7 @@ QWidget* TraineePage::makeRight() {
     column->setSpacing(qRound(m_theme.s(4)));
     auto* head = new BlockHead(m_theme, tr("Learning"));
     head->setRemark(tr("% of steps shown; % of points said"));
-    head->setRight(tr("dates to scale"));
+    head->setRight(tr("by attempt"));
     column->addWidget(head);
     m_shown = new LearningPanel(m_theme, LearningPanel::What::Shown);
     m_said = new LearningPanel(m_theme, LearningPanel::What::Said);
@@ -268,14 +268,23 @@ void TraineePage::load() {
     fillAttempts(*infos);
     fillOnFile();
     const auto points = core::learningPoints(m_history);
-    m_shown->setPoints(points);
-    m_said->setPoints(points);
+    std::vector<QDate> dates;
+    for (const core::ScoredAttempt& attempt : m_history)
+        dates.push_back(startedAt(attempt.attempt.header.started).date());
+    m_shown->setPoints(points, dates);
+    m_said->setPoints(points, dates);
     const bool otherEdition =
         std::any_of(points.begin(), points.end(), [](const auto& point) { return point.otherEdition; });
-    m_learningFoot->setText(
-        count == 1     ? tr("One session, no trend yet. Line on a dot: 80 % interval with day effect.")
-        : otherEdition ? tr("Line on a dot: 80 % interval with day effect. Hollow: another edition.")
-                       : tr("Line on a dot: 80 % interval with day effect."));
+    QStringList foot{count == 1
+                         ? tr("One session, no trend yet. Line on a dot: 80 % interval with day effect.")
+                         : tr("Line on a dot: 80 % interval with day effect.")};
+    if (otherEdition) foot << tr("Hollow: another edition.");
+    for (std::size_t i = 1; i < points.size(); ++i)
+        if (isLongGap(points[i - 1], points[i])) {
+            foot << tr("Dotted: over %n day(s) between.", nullptr, qRound(kLongGapDays));
+            break;
+        }
+    m_learningFoot->setText(foot.join(QLatin1Char(' ')));
     m_dataButton->setEnabled(count > 0);
     m_printButton->setEnabled(count > 0);
     emit said(count > 0 ? learningSummary(points, LearningPanel::What::Said) : tr("No finished attempt yet"));
