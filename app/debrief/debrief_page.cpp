@@ -321,10 +321,7 @@ void DebriefPage::showHead() {
     // For the trainee's eyes only the own name, the number and the date stay: no instructor, no must-pass
     // tallies, no result.
     const bool trainee = traineeView();
-    QStringList facts = trainee ? m_debrief.facts.mid(0, 1) : m_debrief.facts;
-    // A narrow window breaks the line between facts and not inside one.
-    for (QString& fact : facts) fact.replace(QLatin1Char(' '), QChar::Nbsp);
-    m_facts->setText(facts.join(QStringLiteral("  ") + QChar::Nbsp));
+    m_facts->setText(factLine(trainee ? m_debrief.facts.mid(0, 1) : m_debrief.facts));
     m_strip->setVisible(!trainee);
     m_amended->setVisible(!trainee && !m_amended->text().isEmpty());
 }

@@ -56,6 +56,11 @@ void Text::applyTheme() {
     setPalette(p);
 }
 
+QString factLine(QStringList facts) {
+    for (QString& fact : facts) fact.replace(QLatin1Char(' '), QChar::Nbsp);
+    return facts.join(QStringLiteral("  ") + QChar::Nbsp);
+}
+
 BlockHead::BlockHead(const Theme& theme, const QString& title, QWidget* parent)
     : QWidget(parent),
       m_theme(theme),

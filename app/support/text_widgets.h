@@ -40,6 +40,9 @@ private:
     bool m_elided = false;
 };
 
+/// Facts in a row, for a text that wraps: a narrow row breaks between facts and not inside one.
+[[nodiscard]] QString factLine(QStringList facts);
+
 /// Head of a block: bold title, muted remark, muted remark at the right, a line under it.
 class BlockHead final : public QWidget {
     Q_OBJECT

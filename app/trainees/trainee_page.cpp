@@ -87,7 +87,7 @@ QWidget* TraineePage::makeHead() {
     head->setSpacing(qRound(m_theme.s(8)));
     m_name = new Text(m_theme, 25, true);
     m_facts = new Text(m_theme, 13, false, Ink::Muted);
-    m_facts->setElided();
+    m_facts->setWordWrap(true);
     head->addWidget(m_name, 0, Qt::AlignBottom);
     head->addSpacing(qRound(m_theme.s(6)));
     head->addWidget(m_facts, 1, Qt::AlignBottom);
@@ -262,7 +262,7 @@ void TraineePage::load() {
     }
     if (!m_trainee.group.empty()) facts << tr("group %1").arg(qs(m_trainee.group));
     if (permit.isValid()) facts << tr("permit %1").arg(endsText(permit, today));
-    m_facts->setText(facts.join(QStringLiteral("   ")));
+    m_facts->setText(factLine(facts));
     m_stack->setCurrentIndex(2);
     fillZones();
     fillAttempts(*infos);

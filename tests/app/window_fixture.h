@@ -44,6 +44,27 @@ inline void whileDialog(const std::function<void()>& act, const std::function<vo
     EXPECT_TRUE(seen) << "no dialog came";
 }
 
+/// The same for a command that opens several dialogs one after the other.
+inline void whileDialogs(const std::function<void()>& act,
+                         const std::vector<std::function<void(QDialog&)>>& looks) {
+    std::size_t seen = 0;
+    QDialog* last = nullptr;
+    QTimer watch;
+    QObject::connect(&watch, &QTimer::timeout, &watch, [&] {
+        auto* dialog = qobject_cast<QDialog*>(QApplication::activeModalWidget());
+        if (dialog == nullptr || qobject_cast<QProgressDialog*>(dialog) != nullptr) return;
+        if (dialog == last && dialog->isVisible() && seen > 0) return;
+        last = dialog;
+        QApplication::setActiveWindow(dialog);
+        if (seen < looks.size()) looks[seen](*dialog);
+        ++seen;
+        if (dialog->isVisible()) dialog->reject();
+    });
+    watch.start(5);
+    act();
+    EXPECT_EQ(seen, looks.size()) << "dialogs";
+}
+
 class WindowFixture : public ::testing::Test {
 protected:
     WindowFixture() : m_settings(m_dir.filePath(QStringLiteral("settings.ini"))) {}
