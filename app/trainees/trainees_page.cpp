@@ -31,6 +31,28 @@ Cell endCell(const std::string& iso, const QDate& today) {
     return {.text = endsText(end, today), .sort = end, .bold = days < 30};
 }
 
+/// Lets through whose name, key or group holds the words; the other columns are figures and dates.
+class PeopleFilter final : public QSortFilterProxyModel {
+public:
+    using QSortFilterProxyModel::QSortFilterProxyModel;
+    void setWords(const QString& words) {
+        m_words = words;
+        invalidateFilter();
+    }
+
+protected:
+    bool filterAcceptsRow(int row, const QModelIndex& parent) const override {
+        const QModelIndex name = sourceModel()->index(row, 0, parent);
+        for (const QString& text : {name.data().toString(), name.data(RowsModel::IdRole).toString(),
+                                    name.siblingAtColumn(1).data().toString()})
+            if (text.contains(m_words, Qt::CaseInsensitive)) return true;
+        return false;
+    }
+
+private:
+    QString m_words;
+};
+
 }  // namespace
 
 std::vector<Row> traineeRows(const std::vector<core::Trainee>& trainees,
@@ -148,11 +170,10 @@ QWidget* TraineesPage::makePage() {
                              {tr("medical card")},
                              {tr("to do")}},
                             this);
-    m_proxy = new QSortFilterProxyModel(this);
+    auto* filter = new PeopleFilter(this);
+    m_proxy = filter;
     m_proxy->setSourceModel(m_model);
     m_proxy->setSortRole(RowsModel::SortRole);
-    m_proxy->setFilterCaseSensitivity(Qt::CaseInsensitive);
-    m_proxy->setFilterKeyColumn(-1);
     m_table = new TableView(m_theme, tr("Trainees"));
     m_table->setModel(m_proxy);
     m_table->setRowHeight(30);
@@ -162,8 +183,8 @@ QWidget* TraineesPage::makePage() {
     m_table->sortByColumn(0, Qt::AscendingOrder);
     connect(m_table, &TableView::opened, this,
             [this](const QModelIndex& index) { emit opened(index.data(RowsModel::IdRole).toString()); });
-    connect(m_find, &QLineEdit::textChanged, this, [this](const QString& text) {
-        m_proxy->setFilterFixedString(text.trimmed());
+    connect(m_find, &QLineEdit::textChanged, this, [this, filter](const QString& text) {
+        filter->setWords(text.trimmed());
         m_table->selectRowAt(0);
         emit commandsChanged();
     });
