@@ -104,6 +104,16 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::EditionDialog</name>
+    <message numerus="yes">
+        <source>%n limit(s) of the set are in the rubric already.</source>
+        <translation>
+            <numerusform>%n limit of the set are in the rubric already.</numerusform>
+            <numerusform>%n limits of the set are in the rubric already.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::FindPart</name>
     <message numerus="yes">
         <source>%n step(s) found</source>

@@ -4,6 +4,7 @@
 #include "app/rubrics/rubric_page.h"
 #include "app/support/small_screens.h"
 
+#include "app/rubrics/edition_dialog.h"
 #include "app/rubrics/step_tree.h"
 #include "app/shell/session.h"
 #include "app/support/clipboard.h"
@@ -14,6 +15,7 @@
 #include <QHBoxLayout>
 #include <QHeaderView>
 #include <QLineEdit>
+#include <QMessageBox>
 #include <QStackedWidget>
 #include <QTextBrowser>
 #include <QVBoxLayout>
@@ -114,7 +116,9 @@ QWidget* RubricPage::makePage() {
     auto* right = new QVBoxLayout;
     right->setSpacing(qRound(m_theme.s(4)));
     m_limitsHead = new BlockHead(m_theme, tr("Limits"));
-    m_limitsHead->setRight(tr("a bus may bring its own"));
+    auto* edition = makeLink(m_theme, tr("new edition with these limits..."));
+    m_limitsHead->addRight(edition);
+    connect(edition, &QPushButton::clicked, this, &RubricPage::makeEdition);
     m_limits = new RowsModel({{tr("limit")}, {tr("bounds")}, {tr("source")}}, this);
     m_limitsTable = new TableView(m_theme, tr("Limits with their sources"));
     m_limitsTable->setModel(m_limits);
@@ -250,7 +254,7 @@ void RubricPage::find() {
 bool RubricPage::canPerform(PageCommand command) const {
     if (m_stack->currentIndex() != 1) return false;
     return command == PageCommand::Find || command == PageCommand::CopyTable ||
-           command == PageCommand::PrintStudySheet;
+           command == PageCommand::PrintStudySheet || command == PageCommand::NewEdition;
 }
 
 void RubricPage::perform(PageCommand command) {
@@ -265,9 +269,40 @@ void RubricPage::perform(PageCommand command) {
         case PageCommand::PrintStudySheet:
             if (m_rubric) emit studySheetRequested(qs(m_rubric->id), m_rubric->edition, currentZone());
             break;
+        case PageCommand::NewEdition:
+            makeEdition();
+            break;
         default:
             break;
     }
+}
+
+void RubricPage::makeEdition() {
+    if (!m_rubric) return;
+    const auto sets = m_session.file().limitSets();
+    const auto infos = m_session.file().rubrics();
+    if (!sets || !infos) {
+        emit said(errorText(sets ? infos.error() : sets.error(), 1));
+        return;
+    }
+    int next = m_rubric->edition + 1;
+    for (const db::RubricInfo& info : *infos)
+        if (info.id == m_rubric->id) next = std::max(next, info.edition + 1);
+    const std::shared_ptr<const core::Rubric> before = m_rubric;
+    EditionDialog dialog(m_theme, *before, *sets, next, this);
+    if (dialog.exec() != QDialog::Accepted) return;
+    const auto made = dialog.newRubric();
+    const auto stored = made ? m_session.file().addRubric(core::writeRubric(*made))
+                             : core::Result<db::Added>(core::fail(made.error()));
+    if (!stored) {
+        QMessageBox::warning(this, tr("No new edition"), errorText(stored.error()));
+        return;
+    }
+    m_session.noteRubricsChanged();
+    const int at = m_editions->findData(QStringList{qs(made->id), QString::number(made->edition)});
+    if (at >= 0) m_editions->setCurrentIndex(at);
+    load();
+    emit said(tr("Edition %1 of %2 made; edition %3 stays").arg(next).arg(qs(made->id)).arg(before->edition));
 }
 
 }  // namespace markerlamp::app

@@ -2,7 +2,7 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The rubrics of the file, to be read: zones and steps, one step in full, limits with their sources, order
-// rules with their reasons, sections, editions. Nothing is changed here.
+// rules with their reasons, sections, editions. None is changed here; a limit set makes a new edition.
 
 #include "app/rubrics/rubric_text.h"
 #include "app/shell/page.h"
@@ -47,6 +47,7 @@ private:
     void fillLimits();
     void showCurrent();
     void find();
+    void makeEdition();
     [[nodiscard]] RubricTextStyle textStyle() const;
 
     const Theme& m_theme;

@@ -267,6 +267,9 @@ void MainWindow::makeProgramMenu() {
         tr("Who scores attempts"), [this] { showInstructors(m_theme, *m_session, this); });
     add("program.buses", tr("&Buses..."), QKeySequence(tr("Ctrl+Alt+U")),
         tr("Equipment and own limits of each bus"), [this] { showBuses(m_theme, *m_session, this); });
+    addPageCommand(menu, PageCommand::NewEdition, QStringLiteral("program.edition"),
+                   tr("New &edition with these limits..."), QKeySequence(tr("Ctrl+Alt+E")),
+                   tr("Makes a new edition of the rubric in front with the limits of a limit set"));
 }
 
 void MainWindow::makeHelpMenu() {

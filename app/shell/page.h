@@ -26,6 +26,7 @@ enum class PageCommand {
     Finish,
     Add,
     Edit,
+    NewEdition,
 };
 
 class Page : public QWidget {
