@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "app/cli/arguments.h"
+#include "app/cli/check_limits.h"
 #include "app/cli/command_line.h"
 #include "core/base/files.h"
 #include "core/rubric/rubric_reader.h"
@@ -15,24 +16,41 @@ namespace markerlamp::app {
 namespace {
 
 constexpr const char* kHelp =
-    "Usage: markerlamp check RUBRIC [--json]\n\n"
+    "Usage: markerlamp check RUBRIC [--json]\n"
+    "       markerlamp check RUBRIC --limits SET [--out NEW.rubric.yaml] [--json]\n\n"
     "Tells whether a rubric (*.rubric.yaml) or a limit set (*.limits.yaml) is sound, and lists every problem "
     "with its\n"
     "line, its place and what would be right.\n\n"
+    "With --limits: tells limit by limit what the limit set changes in the rubric, and writes the next "
+    "edition "
+    "with\n"
+    "these limits. Limits that the rubric does not have are left out and named; a set that changes nothing "
+    "is "
+    "refused.\n\n"
+    "  --limits SET  a limit set (*.limits.yaml)\n"
+    "  --out FILE    the new edition, a name that is not there yet\n"
     "  --json   one JSON object on standard output: {ok, rubric, edition, problems:[{line, path, id, "
-    "message, remedy}]}\n"
+    "message, remedy}]};\n"
+    "           with --limits also limits, changes:[{limit, before, after}] and left_out\n"
     "  --help   this text\n\n"
     "Exit codes: 0 sound, 1 refused, 2 wrong usage, 3 the machine failed.\n";
 
 }  // namespace
 
 int checkCommand(const Words& words) {
-    const Arguments arguments(words, {"--json"}, {});
+    const Arguments arguments(words, {"--json"}, {"--limits", "--out"});
     if (!arguments.problem().empty()) return wrongUsage("check", arguments.problem(), kHelp);
     if (arguments.has("--help")) return printHelp(kHelp);
     if (arguments.rest().size() != 1) return wrongUsage("check", "name one document", kHelp);
     const bool json = arguments.has("--json");
     const std::string& name = arguments.rest().front();
+    if (const auto limits = arguments.value("--limits")) {
+        const std::string out = arguments.value("--out").value_or(std::string());
+        if (arguments.value("--out") && !out.ends_with(".rubric.yaml"))
+            return wrongUsage("check", "--out names a *.rubric.yaml", kHelp);
+        return checkLimits({name, *limits, out, json});
+    }
+    if (arguments.value("--out")) return wrongUsage("check", "--out needs --limits", kHelp);
     const auto document = core::readDocument(name, core::kMaxRubricBytes);
     if (!document) return reportError(document.error());
     const std::string& text = *document;
