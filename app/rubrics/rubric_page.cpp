@@ -116,7 +116,12 @@ QWidget* RubricPage::makePage() {
     auto* right = new QVBoxLayout;
     right->setSpacing(qRound(m_theme.s(4)));
     m_limitsHead = new BlockHead(m_theme, tr("Limits"));
-    auto* edition = makeLink(m_theme, tr("new edition with these limits..."));
+    auto* edition = makeLink(m_theme, tr("new edition..."));
+    edition->setAccessibleName(tr("New edition with the limits of a limit set"));
+    edition->setToolTip(edition->accessibleName());
+    QFont small = m_theme.font(13);
+    small.setUnderline(true);
+    edition->setFont(small);
     m_limitsHead->addRight(edition);
     connect(edition, &QPushButton::clicked, this, &RubricPage::makeEdition);
     m_limits = new RowsModel({{tr("limit")}, {tr("bounds")}, {tr("source")}}, this);
