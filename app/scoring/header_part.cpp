@@ -11,8 +11,9 @@
 namespace markerlamp::app {
 
 QString longClock(double seconds) {
-    const int whole = std::max(0, static_cast<int>(seconds));
-    const auto two = [](int n) { return QStringLiteral("%1").arg(n, 2, 10, QLatin1Char('0')); };
+    // An attempt from a document can last longer than an int has seconds.
+    const auto whole = std::max(0LL, static_cast<long long>(seconds));
+    const auto two = [](long long n) { return QStringLiteral("%1").arg(n, 2, 10, QLatin1Char('0')); };
     return two(whole / 3600) + QLatin1Char(':') + two(whole / 60 % 60) + QLatin1Char(':') + two(whole % 60);
 }
 

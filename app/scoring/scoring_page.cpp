@@ -540,7 +540,7 @@ void ScoringPage::refreshClock() {
 void ScoringPage::tick() {
     if (!m_model) return;
     m_minute->tick();
-    const int second = static_cast<int>(m_model->runningSeconds());
+    const auto second = static_cast<qint64>(m_model->runningSeconds());
     if (second == m_shownSecond) return;
     m_shownSecond = second;
     refreshClock();

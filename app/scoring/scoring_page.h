@@ -152,7 +152,7 @@ private:
     bool m_zonesOpen = false;
     bool m_laidOutShown = false;
     QString m_lastWords;
-    int m_shownSecond = -1;
+    qint64 m_shownSecond = -1;
     QTimer* m_ticker = nullptr;
     HeaderPart* m_header = nullptr;
     StripPart* m_strip = nullptr;

@@ -447,9 +447,9 @@ Result<Rubric> readRubric(std::string_view yaml, const std::string& name) {
                 pass->problem("percent", {}, "the pass mark is not between 0 and 100",
                               "give it in percent, such as 80");
             rubric.pass.minutes = pass->number("minutes");
-            if (rubric.pass.minutes && *rubric.pass.minutes <= 0)
-                pass->problem("minutes", {}, "the time allowance is not above 0",
-                              "give minutes, or leave the key out");
+            if (rubric.pass.minutes && (*rubric.pass.minutes <= 0 || *rubric.pass.minutes > 1e6))
+                pass->problem("minutes", {}, "the time allowance is not above 0 and at most 1000000",
+                              "give minutes, such as 45, or leave the key out");
             rubric.pass.minutesFail = pass->flag("minutes_fail", false);
         }
         rubric.limits = readLimits(document, known.limits, false);

@@ -84,7 +84,7 @@ private:
         double top = drawTitle(page, m_frame, ProgressText::tr("Progress sheet"), name(), true);
         QStringList facts;
         facts << ProgressText::tr("%1, %2 min")
-                     .arg(dateTimeText(header.started), QString::number(qRound(m_scored.card.seconds / 60)));
+                     .arg(dateTimeText(header.started), QString::number(qRound64(m_scored.card.seconds / 60)));
         const QString unit = utf8(header.bus);
         facts << (m_input.busTitle.isEmpty() ? ProgressText::tr("Bus %1").arg(unit)
                   : !m_input.busTitle.contains(unit)

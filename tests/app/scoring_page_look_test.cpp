@@ -27,6 +27,12 @@ namespace {
 using app::Surface;
 using core::Outcome;
 
+TEST(LongClock, ShowsAnyTimeThatADocumentCanHave) {
+    EXPECT_EQ(app::longClock(-1), QStringLiteral("00:00:00"));
+    EXPECT_EQ(app::longClock(3723.9), QStringLiteral("01:02:03"));
+    EXPECT_EQ(app::longClock(1e12), QStringLiteral("277777777:46:40")) << "the largest that the reader takes";
+}
+
 class ScoringPageLook : public testing::ScoringPageFixture {
 protected:
     /// The built-in rubric with every step of it on the bus.

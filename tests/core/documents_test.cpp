@@ -110,6 +110,8 @@ TEST(RubricReader, RefusesWhatTheFormatForbids) {
         {"edition: 2", "edition: \"2\"", "edition"},
         {"edition: 2", "edition: 1.5", "edition"},
         {"percent: 80", "percent: 101", "pass.percent"},
+        {"minutes: 45}", "minutes: 0}", "pass.minutes"},
+        {"minutes: 45}", "minutes: 1000001}", "pass.minutes"},
         {"id: small", "id: Small_Rubric", "id"},
         {"id: leak-test", "id: start", "zones[0].steps[1].id"},
         {"{id: engine,", "{id: limit,", "zones[0].steps[1].say[1].id"},

@@ -196,6 +196,15 @@ TEST(ProgressSheet, TellsAnUnfinishedAttemptFromAFailedOne) {
     EXPECT_TRUE(saysSo(sheet, "Not finished, no result yet.")) << textOf(sheet).toStdString();
 }
 
+TEST(ProgressSheet, TellsTheMinutesOfAnAttemptOfAnyLengthThatADocumentCanHave) {
+    Practice practice(makeRubric());
+    practice.walk([](Practice&, const core::Step&, int) { return false; });
+    core::ScoredAttempt scored = practice.scored();
+    scored.card.seconds = 1e12;  // the largest number that the readers take
+    const Sheet sheet = progressSheet(inputFor({scored}));
+    EXPECT_TRUE(saysSo(sheet, "16666666667 min")) << textOf(sheet).toStdString();
+}
+
 TEST(ProgressSheet, SaysWhatToDoEarlierAndWhy) {
     auto rubric = makeRubric();
     rubric->zones[0].steps[0].title = "Chocks set";
