@@ -252,10 +252,7 @@ bool KeyMap::accepts(const QKeyEvent& event, double now) {
     if (event.isAutoRepeat()) return false;
     const quint64 id = event.nativeScanCode() != 0 ? (quint64(1) << 40) + event.nativeScanCode()
                                                    : static_cast<quint64>(event.key());
-    const auto last = m_lastPress.find(id);
-    const bool bounce = last != m_lastPress.end() && now - last->second < kBounceSeconds;
-    m_lastPress[id] = now;
-    return !bounce;
+    return !m_bounces.isRepeat(id, event.timestamp(), now);
 }
 
 }  // namespace markerlamp::app

@@ -4,12 +4,13 @@
 // Which key does what on the scoring page. Letters follow the layout and can be changed; zone keys and digits
 // are physical positions. A double filter drops auto-repeat and bounces.
 
+#include "app/scoring/repeat_filter.h"
+
 #include <QKeySequence>
 #include <QObject>
 #include <QString>
 
 #include <array>
-#include <map>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -95,7 +96,7 @@ private:
     std::array<QKeySequence, kActions> m_keys;
     std::array<QString, kZoneKeys> m_captions;
     bool m_singleKeys = true;
-    std::map<quint64, double> m_lastPress;
+    RepeatFilter m_bounces{kBounceSeconds};
 };
 
 }  // namespace markerlamp::app

@@ -101,18 +101,15 @@ void Surface::move(const QPointF& position) {
     update();
 }
 
-void Surface::end(const QPointF& position) {
+void Surface::end(const QPointF& position, quint64 stamp) {
     move(position);
     const int id = m_pressedId;
     const int part = m_pressedPart;
     const bool inside = m_inside;
     cancel();
     if (id < 0 || !inside) return;
-    const double now = m_guard.now();
-    const auto last = m_lastPress.find(id * 8 + part);
-    const bool bounce = last != m_lastPress.end() && now - last->second < ContactGuard::kRepeatSeconds;
-    m_lastPress[id * 8 + part] = now;
-    if (!bounce) activate(id, part);
+    const auto area = static_cast<quint64>(id) * 8 + static_cast<quint64>(part);
+    if (!m_repeats.isRepeat(area, stamp, m_guard.now())) activate(id, part);
 }
 
 void Surface::cancel() {
@@ -146,7 +143,7 @@ bool Surface::event(QEvent* event) {
                     move(m_look.seen(point.position()));
                 } else if (point.state() == QEventPoint::Released) {
                     m_touchId = -1;
-                    end(m_look.seen(point.position()));
+                    end(m_look.seen(point.position()), touch->timestamp());
                 }
             }
             event->accept();
@@ -176,7 +173,7 @@ void Surface::mouseMoveEvent(QMouseEvent* event) {
 }
 
 void Surface::mouseReleaseEvent(QMouseEvent* event) {
-    if (event->button() == Qt::LeftButton) end(m_look.seen(event->position()));
+    if (event->button() == Qt::LeftButton) end(m_look.seen(event->position()), event->timestamp());
 }
 
 void Surface::keyPressEvent(QKeyEvent* event) {

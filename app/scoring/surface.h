@@ -6,12 +6,12 @@
 // part, Left and Right walk its targets, Enter presses. Assistive technology sees every target.
 
 #include "app/scoring/look.h"
+#include "app/scoring/repeat_filter.h"
 
 #include <QAccessible>
 #include <QWidget>
 
 #include <functional>
-#include <map>
 #include <optional>
 #include <vector>
 
@@ -99,7 +99,7 @@ private:
     void mirror();
     void begin(const QPointF& position);
     void move(const QPointF& position);
-    void end(const QPointF& position);
+    void end(const QPointF& position, quint64 stamp);
     void cancel();
     [[nodiscard]] const Target* hit(const std::vector<Target>& all, const QPointF& position) const;
 
@@ -112,7 +112,7 @@ private:
     bool m_keepsSides = false;
     int m_touchId = -1;
     int m_focused = -1;
-    std::map<int, double> m_lastPress;
+    RepeatFilter m_repeats{ContactGuard::kRepeatSeconds};
 };
 
 }  // namespace markerlamp::app

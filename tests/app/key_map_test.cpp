@@ -78,6 +78,19 @@ TEST(KeyMap, RepeatsAndBouncesAreDropped) {
     EXPECT_TRUE(keys.accepts(keyEvent(Qt::Key_Space), 10.25));
 }
 
+TEST(KeyMap, PressesThatWaitedForABusyMachineAllCount) {
+    KeyMap keys;
+    // Handled 5 ms apart, but made 200 ms apart.
+    for (int press = 0; press < 4; ++press) {
+        QKeyEvent event = keyEvent(Qt::Key_J);
+        event.setTimestamp(5000 + 200 * static_cast<quint64>(press));
+        EXPECT_TRUE(keys.accepts(event, 10 + 0.005 * press)) << press;
+    }
+    QKeyEvent bounce = keyEvent(Qt::Key_J);
+    bounce.setTimestamp(5000 + 600 + 20);
+    EXPECT_FALSE(keys.accepts(bounce, 10.02));
+}
+
 TEST(KeyMap, ChangedKeysAreKeptAndClashesRefused) {
     const QTemporaryDir dir;
     KeyMap keys;
