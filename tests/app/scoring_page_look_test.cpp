@@ -301,7 +301,9 @@ TEST_F(ScoringPageLook, PalettesChangeTheColoursAndNotThePlaces) {
         m_theme.setChoice(choice);
         const QImage image = m_page->grab().toImage();
         EXPECT_EQ(QColor(image.pixel(300, 140)).name(), m_theme.roles().ground.name());
-        const QRectF now = part<app::BoardPart>()->target(0)->rect;
+        const auto tiles = part<app::BoardPart>()->targets();
+        ASSERT_FALSE(tiles.empty());
+        const QRectF now = tiles.front().rect;
         if (!place.isNull()) {
             EXPECT_EQ(now, place);
         }
