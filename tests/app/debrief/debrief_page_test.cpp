@@ -230,7 +230,8 @@ TEST_F(DebriefPageTest, TraineeViewShowsNoOtherNamesAndNoPrivateNotes) {
     ASSERT_TRUE(file().saveTrainee(own));
     std::set<std::string> others;
     for (const auto& one : instructors) others.insert(one.name);
-    for (const auto& one : *file().trainees())
+    const auto trainees = *file().trainees();
+    for (const auto& one : trainees)
         if (one.key != own.key) others.insert(one.name);
 
     const auto check = [&] {
