@@ -5,6 +5,7 @@
 // with their habits, buses with their quirks. Shares are in 1/1000 and weeks count from 0.
 
 #include "core/people/people.h"
+#include "demo/generator/calendar.h"
 
 #include <string>
 #include <vector>
@@ -66,9 +67,9 @@ struct Defect {
     std::string text;
 };
 
-[[nodiscard]] std::vector<Course> makeCourses(int trainees, int weeks);
+[[nodiscard]] std::vector<Course> makeCourses(int trainees, int weeks, const Calendar& calendar);
 [[nodiscard]] std::vector<Habit> makeHabits();
-[[nodiscard]] std::vector<Quirk> makeQuirks();
+[[nodiscard]] std::vector<Quirk> makeQuirks(const Calendar& calendar);
 [[nodiscard]] std::vector<Defect> makeDefects();
 
 }  // namespace markerlamp::demo

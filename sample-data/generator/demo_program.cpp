@@ -3,6 +3,7 @@
 
 #include "demo/generator/demo_program.h"
 
+#include "demo/generator/calendar.h"
 #include "demo/generator/cast.h"
 #include "demo/generator/performance.h"
 #include "demo/generator/random.h"
@@ -18,33 +19,12 @@ namespace markerlamp::demo {
 
 namespace {
 
-using std::chrono::days;
 using std::chrono::sys_days;
 
-constexpr int kDaysInWeek = 7;
 constexpr int kWorkDays = 5;
 /// Starts of sessions, minutes after midnight; far enough apart for one bus or one instructor.
 constexpr std::array<int, 7> kSessions{6 * 60 + 5,   7 * 60 + 20, 8 * 60 + 40, 10 * 60,
                                        11 * 60 + 15, 13 * 60,     14 * 60 + 15};
-
-sys_days dayFrom(const std::string& iso) {
-    int y = 0, m = 0, d = 0;
-    if (std::sscanf(iso.c_str(), "%d-%d-%d", &y, &m, &d) == 3) {
-        const std::chrono::year_month_day day{std::chrono::year(y),
-                                              std::chrono::month(static_cast<unsigned>(m)),
-                                              std::chrono::day(static_cast<unsigned>(d))};
-        if (day.ok()) return sys_days(day);
-    }
-    return dayFrom(DemoOptions{}.lastDay);
-}
-
-std::string isoDay(sys_days day) {
-    const std::chrono::year_month_day ymd(day);
-    std::array<char, 32> text{};
-    std::snprintf(text.data(), text.size(), "%04d-%02u-%02u", static_cast<int>(ymd.year()),
-                  static_cast<unsigned>(ymd.month()), static_cast<unsigned>(ymd.day()));
-    return text.data();
-}
 
 /// The invented district keeps Eastern time: daylight saving from the second Sunday of March to the first of
 /// November.
@@ -88,15 +68,12 @@ public:
           m_hydraulic(hydraulic),
           m_options(options),
           m_weeks(std::max(2, options.weeks)),
-          m_lastDay(dayFrom(options.lastDay)),
-          m_courses(makeCourses(std::max(1, options.trainees), m_weeks)),
+          m_lastDay(m_weeks * kWorkDays - 1),
+          m_calendar(options.lastDay),
+          m_courses(makeCourses(std::max(1, options.trainees), m_weeks, m_calendar)),
           m_habits(makeHabits()),
-          m_quirks(makeQuirks()),
-          m_defects(makeDefects()) {
-        const std::chrono::weekday weekday(m_lastDay);
-        m_firstMonday =
-            m_lastDay - days((weekday.c_encoding() + 6) % kDaysInWeek) - days((m_weeks - 1) * kDaysInWeek);
-    }
+          m_quirks(makeQuirks(m_calendar)),
+          m_defects(makeDefects()) {}
 
     DemoProgram make() {
         DemoProgram program;
@@ -104,6 +81,7 @@ public:
         program.note =
             "Demo program. The district, its people, its buses and every attempt are invented; none of it "
             "happened. Made by a generator from a seed.";
+        program.lastDay = isoDay(m_calendar.lastDay());
         for (const Course& course : m_courses) program.trainees.push_back(course.trainee);
         for (const Habit& habit : m_habits) program.instructors.push_back(habit.instructor);
         for (const Quirk& quirk : m_quirks) program.buses.push_back(quirk.bus);
@@ -120,16 +98,11 @@ private:
     void practise(std::size_t index, std::vector<core::Attempt>& attempts) {
         const Course& course = m_courses[index];
         Random random(mix(m_options.seed, {"trainee", course.trainee.key}));
-        sys_days after = m_firstMonday - days(1);
-        const sys_days lastPossible = m_lastDay - days(1);
+        int after = -1;
         int lost = 0;
         for (int k = 0; k < course.attempts; ++k) {
-            sys_days day = sessionDay(course, k, random);
-            if (day <= after) day = after + days(1);
-            while (std::chrono::weekday(day) == std::chrono::Saturday ||
-                   std::chrono::weekday(day) == std::chrono::Sunday)
-                day += days(1);
-            if (day > lastPossible) break;
+            const int day = std::max(sessionDay(course, k, random), after + 1);
+            if (day >= m_lastDay) break;
             const int week = weekOf(day);
             // Weeks without practice cost something.
             if (weekOf(after) < course.awayFrom && week >= course.awayTo && course.awayTo > course.awayFrom)
@@ -181,7 +154,7 @@ private:
         ~Work() = default;
     };
 
-    Work prepare(const Course& course, int k, sys_days day, Random& random) {
+    Work prepare(const Course& course, int k, int day, Random& random) {
         const std::size_t usualBus = static_cast<std::size_t>(course.bus);
         std::size_t bus = usualBus;
         // Now and then another bus with the same brakes, or another instructor, is free.
@@ -201,7 +174,7 @@ private:
     }
 
     Work workFor(const Course& course, std::size_t bus, std::size_t habit, std::vector<std::string> zones,
-                 sys_days day, int minutes, Random& random) {
+                 int day, int minutes, Random& random) {
         Work work;
         work.rubric = &rubricOf(bus);
         work.habit = &m_habits[habit];
@@ -216,7 +189,7 @@ private:
         header.equipment = quirk.bus.equipment;
         header.zones = std::move(zones);
         header.limits = quirk.bus.limits;
-        header.started = isoTime(day, minutes, random.between(0, 59));
+        header.started = isoTime(dateOf(day), minutes, random.between(0, 59));
         Setting& setting = work.setting;
         setting.rubric = work.rubric;
         setting.header = &header;
@@ -247,7 +220,7 @@ private:
         return section ? section->zones : allZones(rubric);
     }
 
-    sys_days sessionDay(const Course& course, int k, Random& random) const {
+    int sessionDay(const Course& course, int k, Random& random) const {
         const int span = (course.lastWeek - course.firstWeek + 1) * kWorkDays;
         int slot =
             course.firstWeek * kWorkDays + (2 * k + 1) * span / (2 * course.attempts) + random.between(-1, 1);
@@ -259,16 +232,15 @@ private:
             slot = k < before ? course.firstWeek * kWorkDays + (2 * k + 1) * from / (2 * before)
                               : to + (2 * (k - before) + 1) * (m_weeks * kWorkDays - to) / (2 * rest);
         }
-        slot = std::clamp(slot, 0, m_weeks * kWorkDays - 1);
-        return m_firstMonday + days(slot / kWorkDays * kDaysInWeek + slot % kWorkDays);
+        return std::clamp(slot, 0, m_lastDay);
     }
 
-    int freeSession(sys_days day, std::size_t bus, std::size_t habit, Random& random) {
+    int freeSession(int day, std::size_t bus, std::size_t habit, Random& random) {
         const int wish = random.below(static_cast<int>(kSessions.size()) - 1);
         for (std::size_t k = 0; k < kSessions.size(); ++k) {
             const int session =
                 static_cast<int>((static_cast<std::size_t>(wish) + k) % (kSessions.size() - 1));
-            const int key = static_cast<int>(day.time_since_epoch().count()) * 100 + session;
+            const int key = day * 100 + session;
             if (m_busyBuses.contains({key, bus}) || m_busyInstructors.contains({key, habit})) continue;
             m_busyBuses.insert({key, bus});
             m_busyInstructors.insert({key, habit});
@@ -294,8 +266,8 @@ private:
             {work.header, scoreByHand(performance, work.setting, *work.habit, judging, stopped)});
     }
 
-    /// The instructor looked again the next day and gave what had been missed by ear.
-    void amend(core::Attempt& attempt, const core::Rubric& rubric, sys_days day) const {
+    /// The instructor looked again the next working day and gave what had been missed by ear.
+    void amend(core::Attempt& attempt, const core::Rubric& rubric, int day) const {
         const double end = attempt.events.back().t;
         std::set<std::string> omitted, engaged;
         for (const core::Event& event : attempt.events) {
@@ -309,7 +281,7 @@ private:
             event.kind = kind;
             event.step = step;
             event.by = attempt.header.instructor;
-            event.at = isoTime(day + days(1), 15 * 60 + 20, 0);
+            event.at = isoTime(dateOf(day + 1), 15 * 60 + 20, 0);
             return event;
         };
         for (const std::string& id : omitted) {
@@ -326,16 +298,16 @@ private:
     [[nodiscard]] const core::Rubric& rubricOf(std::size_t bus) const {
         return m_quirks[bus].airBrakes ? m_air : m_hydraulic;
     }
-    [[nodiscard]] int weekOf(sys_days day) const {
-        return static_cast<int>((day - m_firstMonday).count()) / kDaysInWeek;
-    }
+    // Days are working days, counted from the first one of the practice.
+    [[nodiscard]] static int weekOf(int day) { return day / kWorkDays; }
+    [[nodiscard]] sys_days dateOf(int day) const { return m_calendar.workday(m_lastDay - day); }
 
     const core::Rubric& m_air;
     const core::Rubric& m_hydraulic;
     const DemoOptions& m_options;
     int m_weeks;
-    sys_days m_lastDay;
-    sys_days m_firstMonday;
+    int m_lastDay;
+    Calendar m_calendar;
     std::vector<Course> m_courses;
     std::vector<Habit> m_habits;
     std::vector<Quirk> m_quirks;

@@ -10,13 +10,15 @@
 
 #include <cstdint>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace markerlamp::demo {
 
 struct DemoProgram {
     std::string title;
-    std::string note;  ///< says that all of it is invented
+    std::string note;     ///< says that all of it is invented
+    std::string lastDay;  ///< day of the newest attempt, a working day
     std::vector<core::Trainee> trainees;
     std::vector<core::Instructor> instructors;
     std::vector<core::Bus> buses;
@@ -27,10 +29,16 @@ struct DemoOptions {
     std::uint64_t seed = 20260302;
     int trainees = 16;
     int weeks = 10;
-    std::string lastDay = "2026-03-13";  ///< day of the newest attempt
+    /// Every date follows it: what happened on working days keeps its number of working days before it, what
+    /// runs out (permit, medical card) its number of days. On a weekend: the Friday before.
+    std::string lastDay = "2026-03-13";
 };
 
-/// The same options and rubrics give the same program, byte for byte, on every machine.
+/// The day itself from Monday to Friday, else the Friday before.
+[[nodiscard]] std::string lastWorkingDayUpTo(std::string_view isoDate);
+
+/// The same options and rubrics give the same program, byte for byte, on every machine. Another last day
+/// changes dates and nothing else.
 [[nodiscard]] DemoProgram makeDemoProgram(const core::Rubric& airBrakes, const core::Rubric& hydraulicBrakes,
                                           const DemoOptions& options = {});
 

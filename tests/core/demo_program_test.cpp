@@ -7,12 +7,15 @@
 #include "../support/sample_attempt.h"
 #include "core/attempt/attempt_document.h"
 #include "core/attempt/recorder.h"
+#include "core/base/moment.h"
 #include "core/scoring/scorecard.h"
 
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <array>
 #include <cstdint>
+#include <cstdlib>
 #include <map>
 #include <memory>
 #include <set>
@@ -53,6 +56,11 @@ protected:
         return attempt.header.rubric == s_air->id ? s_air : s_hydraulic;
     }
     static const DemoProgram& program() { return *s_program; }
+    static DemoProgram endingOn(const std::string& lastDay) {
+        DemoOptions options;
+        options.lastDay = lastDay;
+        return demo::makeDemoProgram(*s_air, *s_hydraulic, options);
+    }
     /// Oldest first, second scorings and the open attempt left out.
     static std::vector<Scored> course(const std::string& trainee) {
         std::vector<Scored> own;
@@ -70,6 +78,33 @@ protected:
     static inline std::unique_ptr<DemoProgram> s_program;
     static inline std::map<std::string, std::vector<Scored>> s_byTrainee;
 };
+
+/// Monday to Friday; a leap day, both ends of daylight saving between attempts, the farthest day that the
+/// program takes.
+constexpr std::array kLastDays{"2026-11-23", "2028-02-29", "2025-12-31", "2099-12-31", "2026-03-13"};
+
+/// Days since 1970; 0 for an empty date.
+long dayNumber(const std::string& iso) {
+    return iso.empty() ? 0 : static_cast<long>(*millisecondsOf(iso.substr(0, 10) + "T00:00Z") / 86400000);
+}
+
+/// 1 January 1970 was a Thursday.
+bool isWorkday(const std::string& iso) {
+    return (dayNumber(iso) % 7 + 7 + 3) % 7 < 5;
+}
+
+int workdaysTo(const std::string& last, const std::string& iso) {
+    int count = 0;
+    for (long day = dayNumber(iso); day < dayNumber(last); ++day) count += (day % 7 + 7 + 3) % 7 < 5;
+    return count;
+}
+
+Attempt withoutDates(Attempt attempt) {
+    attempt.header.started = "2026-03-02T06:10:00-05:00";
+    for (Event& event : attempt.events)
+        if (!event.at.empty()) event.at = "2026-03-03T06:10:00-05:00";
+    return attempt;
+}
 
 std::string allText(const DemoProgram& program) {
     std::string text;
@@ -90,6 +125,7 @@ TEST_F(DemoProgramTest, IsAsLargeAsATrainingProgram) {
     EXPECT_EQ(program().instructors.size(), 4u);
     EXPECT_EQ(program().buses.size(), 5u);
     EXPECT_GE(program().attempts.size(), 90u);
+    EXPECT_EQ(program().lastDay, "2026-03-13");
     EXPECT_EQ(program().attempts.back().header.started.substr(0, 10), "2026-03-13");
     // Ten weeks: the first Monday is 5 January 2026.
     EXPECT_GE(program().attempts.front().header.started, "2026-01-05");
@@ -295,28 +331,133 @@ TEST_F(DemoProgramTest, WeakZonesShow) {
 }
 
 TEST_F(DemoProgramTest, HasPermitsAndTheoryInEveryState) {
-    const std::string today = "2026-03-13";
-    int ended = 0, soon = 0, noTheory = 0, medical = 0;
-    for (const Trainee& trainee : program().trainees) {
-        ended += trainee.permitExpires < today;
-        soon += trainee.permitExpires >= today && trainee.permitExpires <= "2026-04-12";
-        medical += trainee.medicalExpires >= today && trainee.medicalExpires <= "2026-04-12";
-        noTheory += !trainee.theoryPercent;
-        // 49 CFR 383.25(c): a permit lasts no more than a year from its issue.
-        EXPECT_LT(trainee.permitIssued, trainee.permitExpires);
-        EXPECT_LE(
-            std::stoi(trainee.permitExpires.substr(0, 4)) - std::stoi(trainee.permitIssued.substr(0, 4)), 1);
-        EXPECT_LE(trainee.permitExpires.substr(5), trainee.permitIssued.substr(5));
-        for (const Scored& scored : course(trainee.key)) {
-            const std::string day = scored.attempt->header.started.substr(0, 10);
-            EXPECT_GE(day, trainee.started) << trainee.key;
-            EXPECT_LE(day, trainee.permitExpires) << trainee.key;
+    for (const char* lastDay : kLastDays) {
+        SCOPED_TRACE(lastDay);
+        const DemoProgram made = endingOn(lastDay);
+        const long today = dayNumber(made.lastDay);
+        int ended = 0, soon = 0, noPermit = 0, noTheory = 0, medical = 0;
+        for (const Trainee& trainee : made.trainees) {
+            SCOPED_TRACE(trainee.key);
+            const long card = dayNumber(trainee.medicalExpires) - today;
+            EXPECT_GT(card, 0);
+            medical += card <= 30;
+            noTheory += !trainee.theoryPercent;
+            EXPECT_EQ(trainee.theoryPercent.has_value(), !trainee.theoryDate.empty());
+            EXPECT_EQ(trainee.permitIssued.empty(), trainee.permitExpires.empty());
+            if (trainee.permitIssued.empty()) {
+                ++noPermit;
+                continue;
+            }
+            const long left = dayNumber(trainee.permitExpires) - today;
+            ended += left < 0;
+            soon += left >= 19 && left <= 30;
+            EXPECT_TRUE(left < 0 || left >= 19) << left;
+            // 49 CFR 383.25(c): a permit lasts no more than a year from its issue.
+            const long lasts = dayNumber(trainee.permitExpires) - dayNumber(trainee.permitIssued);
+            EXPECT_GT(lasts, 360);
+            EXPECT_LE(lasts, 365);
+        }
+        EXPECT_EQ(ended, 1);
+        EXPECT_EQ(soon, 1);
+        EXPECT_EQ(noPermit, 1);
+        EXPECT_EQ(medical, 1);
+        EXPECT_GE(noTheory, 3);
+    }
+}
+
+TEST_F(DemoProgramTest, NobodyPractisesBeforeTheStartOrOutsideThePermit) {
+    for (const char* lastDay : kLastDays) {
+        const DemoProgram made = endingOn(lastDay);
+        std::map<std::string, const Trainee*> trainees;
+        for (const Trainee& trainee : made.trainees) trainees[trainee.key] = &trainee;
+        for (const Attempt& attempt : made.attempts) {
+            const Trainee& trainee = *trainees.at(attempt.header.trainee);
+            const std::string day = attempt.header.started.substr(0, 10);
+            EXPECT_GE(day, trainee.started) << lastDay << " " << trainee.key;
+            if (trainee.permitIssued.empty()) continue;
+            EXPECT_GE(day, trainee.permitIssued) << lastDay << " " << trainee.key;
+            EXPECT_LE(day, trainee.permitExpires) << lastDay << " " << trainee.key;
         }
     }
-    EXPECT_EQ(ended, 1);
-    EXPECT_EQ(soon, 1);
-    EXPECT_EQ(medical, 1);
-    EXPECT_GE(noTheory, 3);
+}
+
+TEST_F(DemoProgramTest, EveryDateFollowsTheLastDayAndNothingElseChanges) {
+    for (const char* lastDay : kLastDays) {
+        SCOPED_TRACE(lastDay);
+        const DemoProgram made = endingOn(lastDay);
+        const long shift = dayNumber(made.lastDay) - dayNumber(program().lastDay);
+        EXPECT_EQ(made.attempts.back().header.started.substr(0, 10), made.lastDay);
+        ASSERT_EQ(made.attempts.size(), program().attempts.size());
+        for (std::size_t i = 0; i < made.attempts.size(); ++i) {
+            const std::string& day = made.attempts[i].header.started;
+            const std::string& written = program().attempts[i].header.started;
+            EXPECT_TRUE(isWorkday(day)) << day;
+            EXPECT_EQ(workdaysTo(made.lastDay, day), workdaysTo(program().lastDay, written)) << day;
+            // A weekend more or less lies between, no other day.
+            EXPECT_LE(std::abs(dayNumber(day) - dayNumber(written) - shift), 2) << day;
+            EXPECT_EQ(day.substr(10, 9), written.substr(10, 9)) << "the same time of day";
+            for (const Event& event : made.attempts[i].events)
+                EXPECT_TRUE(event.at.empty() || (isWorkday(event.at) && event.at > day)) << event.at;
+            EXPECT_TRUE(withoutDates(made.attempts[i]) == withoutDates(program().attempts[i])) << day;
+        }
+        ASSERT_EQ(made.trainees.size(), program().trainees.size());
+        for (std::size_t i = 0; i < made.trainees.size(); ++i) {
+            const Trainee& own = made.trainees[i];
+            const Trainee& written = program().trainees[i];
+            SCOPED_TRACE(own.key);
+            const auto moved = [](const std::string& date, const std::string& from) {
+                return dayNumber(date) - dayNumber(from);
+            };
+            EXPECT_EQ(moved(own.medicalExpires, written.medicalExpires), shift);
+            EXPECT_EQ(moved(own.permitExpires, written.permitExpires),
+                      written.permitExpires.empty() ? 0 : shift);
+            EXPECT_TRUE(isWorkday(own.started)) << own.started;
+            EXPECT_EQ(workdaysTo(made.lastDay, own.started), workdaysTo(program().lastDay, written.started));
+            if (!own.theoryDate.empty()) {
+                EXPECT_TRUE(isWorkday(own.theoryDate)) << own.theoryDate;
+                EXPECT_LT(own.theoryDate, made.lastDay);
+            }
+            if (!own.permitIssued.empty()) {
+                EXPECT_TRUE(isWorkday(own.permitIssued)) << own.permitIssued;
+                const long issue = moved(own.permitIssued, written.permitIssued) - shift;
+                EXPECT_TRUE(issue >= 0 && issue <= 2) << issue;
+            }
+            EXPECT_EQ(own.name, written.name);
+            EXPECT_EQ(own.note, written.note);
+        }
+    }
+}
+
+TEST_F(DemoProgramTest, MonthsThatAreNamedFollowToo) {
+    EXPECT_EQ(program().trainees[0].group, "January");
+    EXPECT_EQ(program().trainees[9].group, "March");
+    EXPECT_THAT(program().buses[2].note, HasSubstr("December"));
+    // 257 days on: 5 January 2026 becomes 19 September, 2 March 14 November, 15 December 29 August.
+    const DemoProgram autumn = endingOn("2026-11-25");
+    EXPECT_EQ(autumn.trainees[0].group, "September");
+    EXPECT_EQ(autumn.trainees[9].group, "November");
+    EXPECT_THAT(autumn.buses[2].note, HasSubstr("August"));
+}
+
+TEST_F(DemoProgramTest, ALastDayOnAWeekendIsTheFridayBefore) {
+    for (const char* weekend : {"2026-11-28", "2026-11-29"}) {
+        const DemoProgram made = endingOn(weekend);
+        EXPECT_EQ(made.lastDay, "2026-11-27");
+        EXPECT_EQ(made.attempts.back().header.started.substr(0, 10), "2026-11-27");
+    }
+    EXPECT_EQ(endingOn("2026-11-27").lastDay, "2026-11-27");
+}
+
+TEST_F(DemoProgramTest, TheLastWorkingDayIsNeverOnAWeekend) {
+    // From Thursday 19 November 2026 on; New Year's Eve (Thursday); the leap day (Tuesday).
+    for (const auto& [day, last] : std::map<std::string, std::string>{{"2026-11-19", "2026-11-19"},
+                                                                      {"2026-11-20", "2026-11-20"},
+                                                                      {"2026-11-21", "2026-11-20"},
+                                                                      {"2026-11-22", "2026-11-20"},
+                                                                      {"2026-11-23", "2026-11-23"},
+                                                                      {"2026-12-31", "2026-12-31"},
+                                                                      {"2028-02-29", "2028-02-29"}})
+        EXPECT_EQ(demo::lastWorkingDayUpTo(day), last) << day;
 }
 
 TEST_F(DemoProgramTest, GoodTraineesSpeakAheadInTheSilentMinute) {
