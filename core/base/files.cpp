@@ -164,6 +164,12 @@ Result<void> publish(const std::filesystem::path& made, const std::filesystem::p
     return syncFolder(folderOf(name));
 }
 
+Result<void> supersede(const std::filesystem::path& made, const std::filesystem::path& name) {
+    if (auto synced = syncPath(made, O_RDONLY); !synced) return synced;
+    if (::rename(made.c_str(), name.c_str()) != 0) return machine(name, "replaced", errno);
+    return syncFolder(folderOf(name));
+}
+
 Result<void> writeWhole(const std::filesystem::path& path, std::string_view bytes) {
     const Descriptor file(::open(path.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, S_IRUSR | S_IWUSR));
     if (file.get() < 0) return machine(path, "made", errno);

@@ -30,6 +30,8 @@ Result<void> folderIsThere(const std::filesystem::path& path);
 Result<void> createPrivateFile(const std::filesystem::path& path);
 /// Syncs `made` and gives it its name; Conflict when something of that name is there already.
 Result<void> publish(const std::filesystem::path& made, const std::filesystem::path& name);
+/// Syncs `made` and gives it the name of a file that is there and goes away with it.
+Result<void> supersede(const std::filesystem::path& made, const std::filesystem::path& name);
 /// Writes a new file with mode 0600 and syncs it.
 Result<void> writeWhole(const std::filesystem::path& path, std::string_view bytes);
 /// Makes the names in a folder durable.
