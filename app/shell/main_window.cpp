@@ -144,6 +144,8 @@ QString MainWindow::demoPath() {
 
 core::Result<void> MainWindow::openFile(const QString& path) {
     if (m_session && QFileInfo(path) == QFileInfo(m_session->path())) return {};
+    // By whatever way it is opened, the demo of the window does not grow old.
+    if (QFileInfo::exists(path) && QFileInfo(path) == QFileInfo(demoPath())) return openDemo();
     auto session = Session::open(path);
     if (!session) return core::fail(session.error());
     adopt(std::move(*session));
@@ -157,13 +159,16 @@ core::Result<void> MainWindow::createFile(const QString& path, bool demo) {
     return {};
 }
 
-core::Result<void> MainWindow::openDemo() {
+core::Result<void> MainWindow::openDemo(const QDate& today) {
     const QString path = demoPath();
-    if (QFileInfo::exists(path)) return openFile(path);
+    if (m_session && QFileInfo(path) == QFileInfo(m_session->path())) return {};
     if (!QDir().mkpath(QFileInfo(path).absolutePath()))
         return core::fail(core::ErrorKind::Machine,
                           ss(tr("cannot make the folder %1").arg(QFileInfo(path).absolutePath())));
-    return createFile(path, true);
+    auto session = Session::openDemo(path, today);
+    if (!session) return core::fail(session.error());
+    adopt(std::move(*session));
+    return {};
 }
 
 void MainWindow::adopt(std::unique_ptr<Session> session) {

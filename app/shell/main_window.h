@@ -46,8 +46,9 @@ public:
     /// Opens the file in place of the one that is open; the error is returned and nothing changes.
     core::Result<void> openFile(const QString& path);
     core::Result<void> createFile(const QString& path, bool demo);
-    /// Opens the demo in the data folder, making it first where it is not there.
-    core::Result<void> openDemo();
+    /// Opens the demo in the data folder, making it first where it is not there or where it has grown old and
+    /// nobody changed it.
+    core::Result<void> openDemo(const QDate& today = QDate::currentDate());
     void closeFile();
     [[nodiscard]] Session* session() const { return m_session.get(); }
 

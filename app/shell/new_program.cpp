@@ -41,14 +41,17 @@ Result<core::Rubric> builtInRubric(const std::string& id) {
     return core::fail(core::ErrorKind::NotFound, "there is no built-in rubric " + id);
 }
 
-Result<void> addDemo(db::ProgramFile& file) {
+Result<void> addDemo(db::ProgramFile& file, const std::string& lastDay) {
     auto air = builtInRubric("air-brake-school-bus");
     if (!air) return core::fail(air.error());
     auto hydraulic = builtInRubric("hydraulic-brake-school-bus");
     if (!hydraulic) return core::fail(hydraulic.error());
-    const demo::DemoProgram program = demo::makeDemoProgram(*air, *hydraulic);
+    demo::DemoOptions options;
+    options.lastDay = lastDay;
+    const demo::DemoProgram program = demo::makeDemoProgram(*air, *hydraulic, options);
     for (const auto& [key, value] :
-         {std::pair{"program.title", program.title}, std::pair{"program.note", program.note}})
+         {std::pair{"program.title", program.title}, std::pair{"program.note", program.note},
+          std::pair{kDemoUntilFact, program.lastDay}})
         if (auto done = file.setFact(key, value); !done) return done;
     for (const auto& trainee : program.trainees)
         if (auto done = file.saveTrainee(trainee); !done) return done;
@@ -63,14 +66,14 @@ Result<void> addDemo(db::ProgramFile& file) {
 
 }  // namespace
 
-Result<void> makeProgram(const std::filesystem::path& path, bool demo) {
+Result<void> makeProgram(const std::filesystem::path& path, const std::optional<std::string>& demoUntil) {
     Result<void> done;
     {
         auto file = db::ProgramFile::create(path);
         if (!file) return core::fail(file.error());
         done = (*file)->transaction([&]() -> Result<void> {
             if (auto added = addBuiltIn(**file); !added) return added;
-            return demo ? addDemo(**file) : Result<void>{};
+            return demoUntil ? addDemo(**file, *demoUntil) : Result<void>{};
         });
     }
     if (!done) {

@@ -3,6 +3,7 @@
 
 #include "app/shell/session.h"
 
+#include "app/shell/demo_file.h"
 #include "app/shell/new_program.h"
 #include "app/support/display.h"
 #include "app/support/trainee_history.h"
@@ -92,10 +93,28 @@ core::Result<std::unique_ptr<Session>> Session::open(const QString& path) {
     return session;
 }
 
-core::Result<std::unique_ptr<Session>> Session::create(const QString& path, bool demo) {
+core::Result<std::unique_ptr<Session>> Session::make(const QString& path,
+                                                     const std::optional<std::string>& demoUntil) {
     auto session = lock(path);
     if (!session) return session;
-    if (auto made = makeProgram(fsPath(path), demo); !made) return core::fail(made.error());
+    if (auto made = makeProgram(fsPath(path), demoUntil); !made) return core::fail(made.error());
+    if (auto begun = (*session)->begin(path); !begun) return core::fail(begun.error());
+    return session;
+}
+
+core::Result<std::unique_ptr<Session>> Session::create(const QString& path, bool demo) {
+    return make(path, demo ? std::optional(demoDay(QDate::currentDate())) : std::nullopt);
+}
+
+core::Result<std::unique_ptr<Session>> Session::openDemo(const QString& path, const QDate& today) {
+    if (!QFileInfo::exists(path)) return make(path, demoDay(today));
+    auto session = lock(path);
+    if (!session) return session;
+    // What waits to be stored is somebody's work: into the file with it before that is compared.
+    if (auto recovered = db::EventWriter::recoverSpill(fsPath(path)); !recovered)
+        return core::fail(recovered.error());
+    // A demo that cannot be renewed (a full disk, another program reads it) is still a demo.
+    (void)renewDemo(fsPath(path), today);
     if (auto begun = (*session)->begin(path); !begun) return core::fail(begun.error());
     return session;
 }

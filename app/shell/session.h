@@ -8,12 +8,15 @@
 #include "db/event_writer.h"
 #include "db/program_file.h"
 
+#include <QDate>
 #include <QDateTime>
 #include <QObject>
 #include <QString>
 
 #include <map>
 #include <memory>
+#include <optional>
+#include <string>
 
 class QLockFile;
 
@@ -26,9 +29,12 @@ public:
     /// Refuses with ErrorKind::Busy while another window has the file open. What an earlier run could not
     /// store is stored first.
     static core::Result<std::unique_ptr<Session>> open(const QString& path);
-    /// New file with the built-in rubrics; demo: also the invented district. Leaves nothing behind when it
-    /// fails.
+    /// New file with the built-in rubrics; demo: also the invented district, up to the last working day
+    /// before today. Leaves nothing behind when it fails.
     static core::Result<std::unique_ptr<Session>> create(const QString& path, bool demo);
+    /// The demo at this path: made where none is, made afresh where it has grown old and nobody changed it.
+    static core::Result<std::unique_ptr<Session>> openDemo(const QString& path,
+                                                           const QDate& today = QDate::currentDate());
     ~Session() override;
 
     [[nodiscard]] db::ProgramFile& file() { return *m_file; }
@@ -67,6 +73,8 @@ signals:
 private:
     Session();
     static core::Result<std::unique_ptr<Session>> lock(const QString& path);
+    static core::Result<std::unique_ptr<Session>> make(const QString& path,
+                                                       const std::optional<std::string>& demoUntil);
     core::Result<void> begin(const QString& path);
     core::Result<const core::Scorer*> scorer(const std::string& rubric, int edition);
 

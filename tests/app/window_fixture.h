@@ -9,6 +9,7 @@
 #include "app/shell/session.h"
 #include "app/support/display.h"
 #include "app/support/theme.h"
+#include "demo/generator/demo_program.h"
 
 #include <gtest/gtest.h>
 
@@ -134,7 +135,7 @@ private:
         static const QTemporaryDir dir;
         static const QString file = [] {
             QString made = dir.filePath(QStringLiteral("demo.markerlamp"));
-            const auto done = app::makeProgram(made.toStdString(), true);
+            const auto done = app::makeProgram(made.toStdString(), demo::DemoOptions{}.lastDay);
             EXPECT_TRUE(done) << (done ? std::string() : done.error().message);
             return made;
         }();

@@ -1,6 +1,7 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 
+#include "in_folder.h"
 #include "run_program.h"
 
 #include <gtest/gtest.h>
@@ -16,32 +17,10 @@
 namespace markerlamp::cli {
 namespace {
 
-class ExchangeCommands : public ::testing::Test {
-protected:
-    void SetUp() override {
-        std::string pattern = (std::filesystem::temp_directory_path() / "markerlamp-XXXXXX").string();
-        dir = ::mkdtemp(pattern.data());
-    }
-    void TearDown() override { std::filesystem::remove_all(dir); }
-
-    [[nodiscard]] std::string at(const std::string& name) const { return (dir / name).string(); }
-
-    [[nodiscard]] std::map<std::string, std::string> filesOf(const std::string& name) const {
-        std::map<std::string, std::string> files;
-        for (const auto& entry : std::filesystem::recursive_directory_iterator(dir / name)) {
-            if (!entry.is_regular_file()) continue;
-            std::ostringstream text;
-            text << std::ifstream(entry.path(), std::ios::binary).rdbuf();
-            files[std::filesystem::relative(entry.path(), dir / name).string()] = text.str();
-        }
-        return files;
-    }
-
-    std::filesystem::path dir;
-};
+class ExchangeCommands : public InFolder {};
 
 TEST_F(ExchangeCommands, TheDemoProgramGoesOutAndInAndOutTheSame) {
-    ASSERT_EQ(runProgram({"new", at("demo.markerlamp"), "--demo"}).exitCode, 0);
+    ASSERT_EQ(runProgram({"new", at("demo.markerlamp"), "--demo", "--demo-until", "2026-03-13"}).exitCode, 0);
     const ProgramRun out = runProgram({"export", at("demo.markerlamp"), "--to", at("first")});
     ASSERT_EQ(out.exitCode, 0) << out.standardError;
     ASSERT_EQ(runProgram({"new", at("copy.markerlamp")}).exitCode, 0);

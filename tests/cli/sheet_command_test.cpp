@@ -69,7 +69,7 @@ protected:
 };
 
 TEST_F(SheetCommand, WritesTheProgressSheetOfTheNewestFinishedAttempt) {
-    ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo"}).exitCode, 0);
+    ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo", "--demo-until", "2026-03-13"}).exitCode, 0);
     for (const char* trainee : {"t-01", "t-02", "t-03"}) {
         const std::string name = std::string(trainee) + ".pdf";
         const ProgramRun run =
@@ -102,7 +102,7 @@ TEST_F(SheetCommand, WritesTheProgressSheetOfAnAttemptThatIsNamed) {
 }
 
 TEST_F(SheetCommand, NamesTheTraineesWhenTheOneGivenIsUnknown) {
-    ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo"}).exitCode, 0);
+    ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo", "--demo-until", "2026-03-13"}).exitCode, 0);
     const ProgramRun run =
         runProgram({"sheet", path("p.markerlamp"), "--trainee", "t-99", "--out", path("x.pdf")});
     EXPECT_EQ(run.exitCode, 1);
@@ -262,7 +262,7 @@ TEST_F(SheetCommand, FileNamesNeedNotBeUtf8) {
 }
 
 TEST_F(SheetCommand, ReadingAProgramFileLeavesNothingBesideIt) {
-    ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo"}).exitCode, 0);
+    ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo", "--demo-until", "2026-03-13"}).exitCode, 0);
     ASSERT_EQ(
         runProgram({"sheet", path("p.markerlamp"), "--trainee", "t-01", "--out", path("x.pdf")}).exitCode, 0);
     expectOnly({"p.markerlamp", "x.pdf"});

@@ -1,7 +1,8 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Writes a picture of every screen of the demo program into a folder. Not a test: a person looks at them.
-// markerlamp_screenshots DIR [PALETTE...]; window size from the environment (MARKERLAMP_SHOT_SIZE=683x384).
+// markerlamp_screenshots DIR [PALETTE...]; window size from the environment (MARKERLAMP_SHOT_SIZE=683x384),
+// and where two sets are to be compared the day on which the demo is made (MARKERLAMP_SHOT_DAY=2026-03-16).
 
 #include "app/debrief/debrief_page.h"
 #include "app/scoring/scoring_model.h"
@@ -176,6 +177,14 @@ int main(int argc, char** argv) {
     const QStringList size =
         qEnvironmentVariable("MARKERLAMP_SHOT_SIZE", QStringLiteral("1366x768")).split(QLatin1Char('x'));
 
+    const QDate today = QDate::currentDate();
+    const QDate day = QDate::fromString(
+        qEnvironmentVariable("MARKERLAMP_SHOT_DAY", today.toString(Qt::ISODate)), Qt::ISODate);
+    if (!day.isValid()) {
+        std::fprintf(stderr, "MARKERLAMP_SHOT_DAY is not a day; write it like 2026-03-16\n");
+        return 2;
+    }
+
     QStringList palettes;
     for (int i = 2; i < argc; ++i) palettes << QString::fromLocal8Bit(argv[i]);
     if (palettes.isEmpty()) palettes << QStringLiteral("day");
@@ -206,7 +215,7 @@ int main(int argc, char** argv) {
         shots.page(PageId::Trainees, QStringLiteral("no-trainees"));
         shots.page(PageId::Debrief, QStringLiteral("no-attempt"));
         shots.page(PageId::Trainee, QStringLiteral("no-trainee"));
-        if (auto opened = window.openDemo(); !opened) {
+        if (auto opened = window.openDemo(day); !opened) {
             std::fprintf(stderr, "%s\n", qPrintable(app::errorText(opened.error())));
             return 3;
         }

@@ -418,7 +418,7 @@ TEST_F(WindowTest, ADroppedProgramOpensAndDocumentsNeedOne) {
     EXPECT_EQ(m_window->session(), nullptr);
     EXPECT_TRUE(status().contains(QStringLiteral("Open or make a program first"))) << status().toStdString();
     const QString file = path(QStringLiteral("dropped.markerlamp"));
-    ASSERT_TRUE(app::makeProgram(file.toStdString(), false));
+    ASSERT_TRUE(app::makeProgram(file.toStdString()));
     drop({file});
     ASSERT_NE(m_window->session(), nullptr);
     EXPECT_EQ(m_window->session()->path(), file);
