@@ -294,7 +294,6 @@ TEST_F(ScoringPageLook, AFailedWriteStandsInTheHeaderAndPressesGoOn) {
 TEST_F(ScoringPageLook, PalettesChangeTheColoursAndNotThePlaces) {
     open();
     scoreAllStates();
-    std::set<QRgb> grounds;
     QRectF place;
     for (const auto choice :
          {app::Theme::Choice::Day, app::Theme::Choice::PreDawn, app::Theme::Choice::Sun}) {
