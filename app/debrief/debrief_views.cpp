@@ -50,6 +50,7 @@ void ResultStrip::setDebrief(const Debrief& debrief) {
         counts->addLayout(cell);
     }
     m_row->addLayout(counts);
+    if (debrief.mustPass.empty()) return;
     auto* facts = new QGridLayout;
     facts->setHorizontalSpacing(qRound(m_theme.s(8)));
     facts->setVerticalSpacing(qRound(m_theme.s(3)));
@@ -59,7 +60,7 @@ void ResultStrip::setDebrief(const Debrief& debrief) {
         facts->addWidget(new GateWidget(m_theme, fact.state), line, 0);
         facts->addWidget(new Text(m_theme, 13, false, Ink::Full, fact.text), line++, 1);
     }
-    if (line > 0) m_row->addLayout(facts);
+    m_row->addLayout(facts);
 }
 
 void ResultStrip::paintEvent(QPaintEvent* event) {

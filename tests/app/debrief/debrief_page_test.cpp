@@ -28,6 +28,24 @@ namespace {
 
 using PageId = app::MainWindow::PageId;
 
+// The leak checker of the sanitizer build looks at this one too: zones without a must-pass step leave no
+// list.
+TEST(ResultStrip, HasGatesOnlyForMustPassSteps) {
+    const app::Theme theme;
+    app::ResultStrip strip(theme);
+    app::Debrief debrief;
+    debrief.result = QStringLiteral("Pass");
+    strip.setDebrief(debrief);
+    EXPECT_TRUE(strip.findChildren<app::GateWidget*>().isEmpty());
+    debrief.mustPass.resize(2);
+    strip.setDebrief(debrief);
+    EXPECT_EQ(strip.findChildren<app::GateWidget*>().size(), 2);
+    debrief.mustPass.clear();
+    strip.setDebrief(debrief);
+    QCoreApplication::sendPostedEvents(nullptr, QEvent::DeferredDelete);
+    EXPECT_TRUE(strip.findChildren<app::GateWidget*>().isEmpty());
+}
+
 class DebriefPageTest : public WindowFixture {
 protected:
     void SetUp() override {
