@@ -266,13 +266,13 @@ public:
         const auto step = m_numbers.find(entry);
         return step == m_numbers.end() ? std::pair{0, 0} : std::pair{step->second, step->second + 1};
     }
-    /// Returns the step that would come before itself, or -1.
-    int allBefore(std::pair<int, int> a, std::pair<int, int> b) {
+    /// Every step of the one range before every step of the other. Returns the range of those that would come
+    /// before themselves; empty where there is none.
+    std::pair<int, int> allBefore(std::pair<int, int> a, std::pair<int, int> b) {
         for (int x = a.first; x < a.second; ++x)
             for (int y = b.first; y < b.second; ++y)
                 if (x != y) m_before[static_cast<std::size_t>(x)][static_cast<std::size_t>(y)] = true;
-        const int same = std::max(a.first, b.first);
-        return same < std::min(a.second, b.second) ? same : -1;
+        return {std::max(a.first, b.first), std::min(a.second, b.second)};
     }
     [[nodiscard]] const std::string& name(int step) const { return m_steps[static_cast<std::size_t>(step)]; }
 
@@ -351,7 +351,8 @@ void checkOrder(const Rubric& rubric, std::vector<YamlMap>& maps, YamlMap& docum
     }
     const auto allBefore = [&](std::size_t rule, const std::string& a, const std::string& b,
                                const char* key) {
-        if (const int same = check.allBefore(check.range(a), check.range(b)); same >= 0)
+        const auto [begin, end] = check.allBefore(check.range(a), check.range(b));
+        for (int same = begin; same < end; ++same)
             maps[rule].problem(key, check.name(same),
                                "step \"" + check.name(same) + "\" would come before itself",
                                "name it on one side only");

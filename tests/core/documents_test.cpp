@@ -150,6 +150,16 @@ TEST(RubricReader, ShowsOneCircleOfRules) {
     EXPECT_NE(p.message.find("start before leak-test"), std::string::npos) << p.message;
 }
 
+TEST(RubricReader, NamesEveryStepThatWouldComeBeforeItself) {
+    const auto read = readRubric(with(
+        kSmall, "sections:", "  - {id: both, first: [\"zone:brakes\"], then: [\"zone:brakes\"]}\nsections:"));
+    ASSERT_FALSE(read);
+    std::vector<std::string> named;
+    for (const Problem& problem : read.error().problems)
+        if (problem.path == "order[1].then") named.push_back(problem.id);
+    EXPECT_EQ(named, (std::vector<std::string>{"start", "leak-test"}));
+}
+
 TEST(RubricReader, RefusesHostileDocumentsWithoutReadingThem) {
     EXPECT_FALSE(readRubric("a: &x [1]\nb: [*x, *x]\n"));
     EXPECT_FALSE(readRubric(std::string(100'000, '[')));
