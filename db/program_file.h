@@ -8,6 +8,8 @@
 #include "core/attempt/attempt.h"
 #include "core/base/result.h"
 #include "core/people/people.h"
+#include "core/readiness/practice_record.h"
+#include "core/readiness/readiness_records.h"
 #include "core/rubric/rubric.h"
 #include "core/rubric/rubric_reader.h"
 #include "core/scoring/scorecard.h"
@@ -120,6 +122,18 @@ public:
     core::Result<void> refreshProjection(const std::string& attemptId);
     /// Drops and refills all of them; progress in [0, 1], return false to stop.
     core::Result<void> refillProjections(const std::function<bool(double)>& progress = {});
+
+    // Readiness: records that are added and never changed. Same id and same content: AlreadyThere; other
+    // content: Conflict.
+    core::Result<std::vector<core::FrozenForecast>> forecasts();  ///< oldest first
+    core::Result<Added> addForecast(const core::FrozenForecast& forecast);
+    core::Result<std::vector<core::Override>> overrides();  ///< oldest first
+    core::Result<Added> addOverride(const core::Override& override_);
+    core::Result<std::vector<core::TestResult>> testResults();  ///< by date, then id
+    core::Result<Added> addTestResult(const core::TestResult& result);
+    /// What all ended attempts say about who can do what; scores each anew. Stopped by progress: nullptr.
+    core::Result<std::shared_ptr<const core::PracticeRecord>> practiceRecord(
+        const std::function<bool(double)>& progress = {});
 
     /// Runs `body` in one transaction; an error return rolls back.
     core::Result<void> transaction(const std::function<core::Result<void>()>& body);
