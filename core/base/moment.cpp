@@ -3,8 +3,11 @@
 
 #include "core/base/moment.h"
 
-#include <charconv>
+#include "core/base/text.h"
+
+#include <array>
 #include <chrono>
+#include <cstdio>
 
 namespace markerlamp::core {
 
@@ -64,6 +67,25 @@ std::optional<std::int64_t> millisecondsOf(std::string_view s) {
     const auto om = take(s, 2);
     if (!om || !s.empty() || *oh > 23 || *om > 59) return std::nullopt;
     return ms - sign * (*oh * 60 + *om) * 60'000;
+}
+
+std::optional<std::int64_t> dayCountOf(std::string_view date) {
+    if (!isIsoDate(date)) return std::nullopt;
+    const auto milliseconds = millisecondsOf(std::string(date) + "T00:00Z");
+    return milliseconds ? std::optional(*milliseconds / 86'400'000) : std::nullopt;
+}
+
+std::string dateOfDayCount(std::int64_t days) {
+    using namespace std::chrono;
+    const year_month_day date{sys_days(std::chrono::days(days))};
+    std::array<char, 40> text{};
+    std::snprintf(text.data(), text.size(), "%04d-%02u-%02u", static_cast<int>(date.year()),
+                  static_cast<unsigned>(date.month()), static_cast<unsigned>(date.day()));
+    return text.data();
+}
+
+std::string_view localDateOf(std::string_view moment) {
+    return moment.substr(0, 10);
 }
 
 }  // namespace markerlamp::core

@@ -69,6 +69,28 @@ std::string shortestText(double value) {
     return {buffer.data(), end.ptr};
 }
 
+std::string counted(int count, std::string_view one, std::string_view many) {
+    std::string text = std::to_string(count) + " ";
+    if (count != 1 && !many.empty()) return text.append(many);
+    return text.append(one).append(count == 1 ? "" : "s");
+}
+
+std::string listed(const std::vector<std::string>& parts) {
+    std::string text;
+    for (std::size_t i = 0; i < parts.size(); ++i)
+        text += (i == 0 ? "" : i + 1 == parts.size() ? " and " : ", ") + parts[i];
+    return text;
+}
+
+std::string listedAtMost(std::vector<std::string> parts, std::size_t most) {
+    if (parts.size() > most) {
+        const std::size_t more = parts.size() - most;
+        parts.resize(most);
+        parts.push_back(std::to_string(more) + " more");
+    }
+    return listed(parts);
+}
+
 int editDistance(std::string_view a, std::string_view b) {
     std::vector<int> row(b.size() + 1);
     std::iota(row.begin(), row.end(), 0);

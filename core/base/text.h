@@ -17,6 +17,12 @@ namespace markerlamp::core {
 [[nodiscard]] bool isIsoDate(std::string_view text);
 /// Shortest text that reads back as the same number; no decimal point for whole numbers below 1e15.
 [[nodiscard]] std::string shortestText(double value);
+/// "1 day", "2 days": the count before its noun; `many` where the plural takes more than an s.
+[[nodiscard]] std::string counted(int count, std::string_view one, std::string_view many = {});
+/// "a", "a and b", "a, b and c".
+[[nodiscard]] std::string listed(const std::vector<std::string>& parts);
+/// The same of at most `most` parts, then "and 3 more".
+[[nodiscard]] std::string listedAtMost(std::vector<std::string> parts, std::size_t most);
 /// Fewest insertions, deletions and replacements that turn a into b (Levenshtein 1965).
 [[nodiscard]] int editDistance(std::string_view a, std::string_view b);
 /// The known word nearest to `word`, when it is near enough to be a slip; empty otherwise.
