@@ -20,6 +20,7 @@ struct Gate {
     std::string id;  ///< must-pass, full-attempt, permit-held, permit-runs, medical, theory
     GateState state = GateState::Unknown;
     std::string why;                    ///< one sentence with the evidence, without full stop
+    std::string opens;                  ///< what would open it, to follow "needs"; empty when met
     std::vector<std::string> attempts;  ///< ids of attempts that say so, newest first; may be empty
     std::vector<std::string> steps;     ///< must-pass: what is still missing (step or rule ids)
 };

@@ -32,12 +32,15 @@ struct FrozenForecast {
     bool operator==(const FrozenForecast&) const = default;
 };
 
-/// What the official test said. segment: "inspection" unless the program says otherwise.
+/// The segment of the skills test that the forecasts are about.
+inline constexpr std::string_view kInspectionSegment = "inspection";
+
+/// What the official test said. Results of other segments are kept, but no forecast is held against them.
 struct TestResult {
     std::string id;  ///< uuid
     std::string trainee;
     std::string date;  ///< ISO 8601 date
-    std::string segment;
+    std::string segment{kInspectionSegment};
     bool passed = false;
     std::string note;
 
