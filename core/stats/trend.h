@@ -17,7 +17,7 @@ inline constexpr int kFewestForTrend = 4;
 struct Trend {
     double slope = 0;          ///< y per unit of x, median of the pairwise slopes
     double intercept = 0;      ///< median of y - slope x
-    double low = 0, high = 0;  ///< interval of the slope at the level asked for
+    double low = 0, high = 0;  ///< interval of the slope at the level asked for; of four values at most 92 %
     double tau = 0;            ///< Kendall's tau-b
     double p = 1;              ///< two-sided: exact without ties up to 50 values, normal approximation else
     int values = 0;
