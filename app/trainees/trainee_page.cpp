@@ -315,7 +315,7 @@ void TraineePage::fillZones() {
     m_earlier->setEnabled(m_firstShown > 0);
     m_later->setEnabled(m_firstShown < latest);
     m_zonesFoot->setText(
-        tr("line: 80 % interval; filled dot: interval wholly under the pass mark; * scored with another "
+        tr("line: 80 % interval; filled dot: likely under the pass mark; * scored with another "
            "edition"));
 }
 

@@ -98,10 +98,10 @@ ZonesContent zonesContent(const std::vector<core::ScoredAttempt>& history, int f
     std::vector<core::ZoneNow> zones = core::zonesNow(history);
     if (weakestFirst)
         std::stable_sort(zones.begin(), zones.end(), [](const auto& a, const auto& b) {
-            const auto share = [](const core::ZoneNow& zone) {
-                return zone.observed > 0 ? static_cast<double>(zone.satisfied) / zone.observed : 2.0;
+            const auto weakness = [](const core::ZoneNow& zone) {
+                return zone.observed > 0 ? zone.below : -1.0;
             };
-            return share(a) < share(b);
+            return weakness(a) > weakness(b);
         });
     QStringList weak;
     for (const core::ZoneNow& zone : zones) {
@@ -138,8 +138,8 @@ ZonesContent zonesContent(const std::vector<core::ScoredAttempt>& history, int f
     }
     content.summary =
         weak.isEmpty()
-            ? ZonesText::tr("No zone lies wholly under the pass mark of %1.").arg(percentText(100 * passMark))
-            : ZonesText::tr("Wholly under the pass mark of %1: %2.")
+            ? ZonesText::tr("No zone is likely under the pass mark of %1.").arg(percentText(100 * passMark))
+            : ZonesText::tr("Likely under the pass mark of %1: %2.")
                   .arg(percentText(100 * passMark), weak.join(ZonesText::tr(", ", "between zones")));
     return content;
 }

@@ -3,10 +3,11 @@
 
 #include "core/history/history.h"
 
+#include "core/base/moment.h"
+
 #include <algorithm>
-#include <charconv>
-#include <chrono>
 #include <cstddef>
+#include <cstdint>
 #include <unordered_map>
 
 namespace markerlamp::core {
@@ -20,43 +21,12 @@ bool isObserved(StepOutcome outcome) {
     return outcome != StepOutcome::Unseen && outcome != StepOutcome::Unreached;
 }
 
-/// The whole text as a number, as far as the two digits of dates and times need it.
-std::optional<int> digits(std::string_view text) {
-    int value = 0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc{} || end != text.data() + text.size() || text.empty() || text[0] == '-')
-        return std::nullopt;
-    return value;
+/// The moment an attempt began; nothing when it is none.
+std::optional<std::int64_t> startOf(const ScoredAttempt& attempt) {
+    return millisecondsOf(attempt.attempt.header.started);
 }
-
-/// Seconds since 1970 UTC of "YYYY-MM-DDThh:mm[:ss[.fff]]" with "Z" or an offset "+hh:mm". nullopt when it is
-/// none.
-std::optional<double> utcSeconds(std::string_view text) {
-    if (text.size() < 16 || text[4] != '-' || text[7] != '-' || text[10] != 'T' || text[13] != ':')
-        return std::nullopt;
-    const auto year = digits(text.substr(0, 4)), month = digits(text.substr(5, 2)),
-               day = digits(text.substr(8, 2)), hour = digits(text.substr(11, 2)),
-               minute = digits(text.substr(14, 2));
-    if (!year || !month || !day || !hour || !minute) return std::nullopt;
-    const std::chrono::year_month_day date{std::chrono::year(*year),
-                                           std::chrono::month(static_cast<unsigned>(*month)),
-                                           std::chrono::day(static_cast<unsigned>(*day))};
-    if (!date.ok()) return std::nullopt;
-    double seconds =
-        std::chrono::sys_days(date).time_since_epoch().count() * 86400.0 + *hour * 3600.0 + *minute * 60.0;
-    std::string_view rest = text.substr(16);
-    if (rest.size() >= 3 && rest[0] == ':') {
-        seconds += digits(rest.substr(1, 2)).value_or(0);
-        rest.remove_prefix(3);
-    }
-    if (const auto zone = rest.find_first_of("+-"); zone != rest.npos && rest.size() >= zone + 6) {
-        const auto offsetHours = digits(rest.substr(zone + 1, 2)),
-                   offsetMinutes = digits(rest.substr(zone + 4, 2));
-        if (!offsetHours || !offsetMinutes) return std::nullopt;
-        const double offset = *offsetHours * 3600.0 + *offsetMinutes * 60.0;
-        seconds += rest[zone] == '+' ? -offset : offset;
-    }
-    return seconds;
+double daysBetween(std::int64_t from, std::int64_t to) {
+    return static_cast<double>(to - from) / 86'400'000;
 }
 
 bool sameRubric(const ScoredAttempt& a, const ScoredAttempt& b) {
@@ -104,7 +74,22 @@ std::optional<Interval> clusteredWilson(const std::vector<Cluster>& clusters, do
     return wilson(hit / effect, of / effect, level);
 }
 
+/// Weakness of zones from their counts.
+std::vector<ZoneChance> chancesOf(const std::vector<ZoneNow>& zones, double passPercent) {
+    std::vector<ZoneCounts> counts;
+    counts.reserve(zones.size());
+    for (const ZoneNow& zone : zones) counts.push_back({zone.zone, zone.satisfied, zone.observed});
+    return weakZones(counts, std::clamp(passPercent / 100, 0.01, 0.99));
+}
+
 }  // namespace
+
+bool isWhole(const ScoredAttempt& attempt) {
+    const auto& inScope = attempt.attempt.header.zones;
+    return std::ranges::all_of(attempt.rubric->zones, [&](const Zone& zone) {
+        return std::ranges::find(inScope, zone.id) != inScope.end();
+    });
+}
 
 std::vector<ZoneNow> zonesNow(const std::vector<ScoredAttempt>& attempts, int last, double level) {
     std::vector<ZoneNow> zones;
@@ -127,12 +112,36 @@ std::vector<ZoneNow> zonesNow(const std::vector<ScoredAttempt>& attempts, int la
             if (step.outcome == StepOutcome::Satisfied) ++zones[found->second].satisfied;
         }
     }
-    for (ZoneNow& zone : zones) {
-        if (zone.observed < kFewestForInterval) continue;
-        zone.interval = wilson(zone.satisfied, zone.observed, level);
-        zone.weak = zone.interval && zone.interval->high < newest.rubric->pass.percent / 100;
+    const auto chances = chancesOf(zones, newest.rubric->pass.percent);
+    for (std::size_t z = 0; z < zones.size(); ++z) {
+        zones[z].below = chances[z].below;
+        zones[z].weak = chances[z].weak;
+        if (zones[z].observed >= kFewestForInterval)
+            zones[z].interval = wilson(zones[z].satisfied, zones[z].observed, level);
     }
     return zones;
+}
+
+std::vector<ZoneChance> zoneChances(const std::vector<ScoredAttempt>& attempts, int last) {
+    if (attempts.empty()) return {};
+    return chancesOf(zonesNow(attempts, last), attempts.back().rubric->pass.percent);
+}
+
+PercentTrend percentTrend(const std::vector<ScoredAttempt>& attempts, int most) {
+    PercentTrend found;
+    const ScoredAttempt* newest = nullptr;
+    std::vector<double> days;  // counted back from the newest
+    std::vector<double> percents;
+    for (auto attempt = attempts.rbegin(); attempt != attempts.rend() && found.attempts < most; ++attempt) {
+        const auto start = startOf(*attempt);
+        if (!start || !isWhole(*attempt) || (newest != nullptr && !sameRubric(*attempt, *newest))) continue;
+        if (newest == nullptr) newest = &*attempt;
+        days.push_back(daysBetween(*startOf(*newest), *start));
+        percents.push_back(attempt->card.percent);
+        ++found.attempts;
+    }
+    found.trend = theilSen(days, percents);
+    return found;
 }
 
 HeatMap zonesByAttempts(const std::vector<ScoredAttempt>& attempts) {
@@ -171,12 +180,12 @@ HeatMap zonesByAttempts(const std::vector<ScoredAttempt>& attempts) {
 std::vector<LearningPoint> learningPoints(const std::vector<ScoredAttempt>& attempts, double level) {
     std::vector<LearningPoint> points;
     if (attempts.empty()) return points;
-    const std::optional<double> start = utcSeconds(attempts.front().attempt.header.started);
+    const auto start = startOf(attempts.front());
     for (const ScoredAttempt& attempt : attempts) {
         LearningPoint& point = points.emplace_back();
         point.attempt = attempt.card.attempt;
-        const std::optional<double> at = utcSeconds(attempt.attempt.header.started);
-        if (start && at) point.days = (*at - *start) / 86400.0;
+        const auto at = startOf(attempt);
+        if (start && at) point.days = daysBetween(*start, *at);
         point.otherEdition = !sameEdition(attempt, attempts.back());
 
         std::unordered_map<std::string_view, const Step*> steps;

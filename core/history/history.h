@@ -8,6 +8,8 @@
 #include "core/rubric/rubric.h"
 #include "core/scoring/scorecard.h"
 #include "core/stats/intervals.h"
+#include "core/stats/trend.h"
+#include "core/stats/weak_zones.h"
 
 #include <memory>
 #include <optional>
@@ -23,19 +25,35 @@ struct ScoredAttempt {
     Scorecard card;
 };
 
+/// All zones of its rubric were in scope.
+[[nodiscard]] bool isWhole(const ScoredAttempt& attempt);
+
 struct ZoneNow {
     std::string zone;
     std::string title;
     int satisfied = 0;
     int observed = 0;                  ///< steps that were neither unseen nor unreached
     std::optional<Interval> interval;  ///< 80 % Wilson; absent under 8 observed steps (counts only)
-    bool weak = false;                 ///< the whole interval lies under the pass mark
+    double below = 0;                  ///< chance that it lies under the pass mark, see zoneChances()
+    bool weak = false;                 ///< likely enough, from five observed steps on
 };
 
 /// The last `last` attempts with the newest attempt's rubric (any edition) together, in the walk order of the
 /// newest. Zones that were never observed are listed with counts of 0.
 [[nodiscard]] std::vector<ZoneNow> zonesNow(const std::vector<ScoredAttempt>& attempts, int last = 3,
                                             double level = 0.8);
+
+/// How likely each zone of zonesNow() lies under the pass mark, in the same order: shrunken rates of the same
+/// counts. A pass mark of 0 or 100 % is taken as 1 or 99 %, the nearest that a rate can be compared with.
+[[nodiscard]] std::vector<ZoneChance> zoneChances(const std::vector<ScoredAttempt>& attempts, int last = 3);
+
+/// How the percent of whole attempts moves with the days between them.
+struct PercentTrend {
+    int attempts = 0;            ///< whole ones with the newest whole attempt's rubric, any edition
+    std::optional<Trend> trend;  ///< percent per day, day 0 the newest; absent as theilSen() says
+};
+/// Over the newest `most` of them.
+[[nodiscard]] PercentTrend percentTrend(const std::vector<ScoredAttempt>& attempts, int most = 10);
 
 struct HeatCell {
     int satisfied = 0;

@@ -28,6 +28,9 @@ struct Gate {
 /// @param attempts of the trainee that count, oldest first (history.h), all begun before `today`'s end
 /// @param today    ISO 8601 date, local to the program
 /// Gates that the settings do not ask for are left out.
+///
+/// must-pass looks at each step and rule of the newest attempt's rubric by itself: in the last attempts that
+/// had it in scope. Drills of other zones therefore neither open nor shut it.
 [[nodiscard]] std::vector<Gate> gates(const Trainee& trainee, const std::vector<ScoredAttempt>& attempts,
                                       const std::string& today, const ReadinessSettings& settings);
 

@@ -79,7 +79,7 @@ TEST(ZonesNow, AddsUpTheLastThreeAttempts) {
     EXPECT_EQ(zones[1].satisfied, 1);
     EXPECT_EQ(zones[1].observed, 3 + 4 + 1);
     EXPECT_EQ(zones[1].interval, wilson(1, 8, 0.8));
-    EXPECT_TRUE(zones[1].weak) << "1 of 8 lies wholly under the pass mark of 80 percent";
+    EXPECT_TRUE(zones[1].weak) << "1 of 8 lies surely enough under the pass mark of 80 percent";
 }
 
 TEST(ZonesNow, GivesCountsOnlyUnderEightObserved) {
@@ -89,7 +89,77 @@ TEST(ZonesNow, GivesCountsOnlyUnderEightObserved) {
     EXPECT_TRUE(zones[0].weak);
     EXPECT_EQ(zones[1].observed, 7);
     EXPECT_FALSE(zones[1].interval);
-    EXPECT_FALSE(zones[1].weak);
+    // Five observed steps are enough for this one: 0 of 7 are far from 80 percent whatever the interval.
+    EXPECT_TRUE(zones[1].weak);
+}
+
+TEST(ZonesNow, FlagsByChanceNotByRawShare) {
+    const auto rubric = twoZones();
+    // Zone b, 3 of 4 satisfied, lies under 80 percent as a share; four steps do not show it.
+    const auto few = zonesNow({attemptWith(rubric, "wwwwowww")});
+    EXPECT_EQ(few[1].observed, 4);
+    EXPECT_FALSE(few[1].weak);
+    // 6 of 8 do not show it either, 4 of 8 do.
+    EXPECT_FALSE(zonesNow({attemptWith(rubric, "wwwwowww"), attemptWith(rubric, "wwwwowww")})[1].weak);
+    EXPECT_TRUE(zonesNow({attemptWith(rubric, "wwwwooww"), attemptWith(rubric, "wwwwooww")})[1].weak);
+}
+
+TEST(ZonesNow, FlagsWhatZoneChancesFlag) {
+    const auto rubric = twoZones();
+    const std::vector<ScoredAttempt> attempts{attemptWith(rubric, "wwowooww"),
+                                              attemptWith(rubric, "wwwwoouw")};
+    const auto zones = zonesNow(attempts);
+    const auto chances = zoneChances(attempts);
+    ASSERT_EQ(chances.size(), zones.size());
+    for (std::size_t z = 0; z < zones.size(); ++z) {
+        EXPECT_EQ(chances[z].zone, zones[z].zone);
+        EXPECT_EQ(chances[z].right, zones[z].satisfied);
+        EXPECT_EQ(chances[z].seen, zones[z].observed);
+        EXPECT_EQ(chances[z].weak, zones[z].weak);
+    }
+    EXPECT_EQ(chances[1].below, weakZones({{"a", 7, 8}, {"b", 3, 7}}, 0.8)[1].below);
+}
+
+TEST(ZonesNow, AnyPassMarkCanBeComparedWith) {
+    for (const double mark : {0.0, 100.0}) {
+        Rubric rubric = *twoZones();
+        rubric.pass.percent = mark;
+        const auto shared = std::make_shared<const Rubric>(rubric);
+        const auto zones = zonesNow({attemptWith(shared, "oooowwww"), attemptWith(shared, "oooowwww")});
+        EXPECT_EQ(zones[0].weak, mark == 100) << "nothing is weak for a mark of 0";
+    }
+}
+
+TEST(PercentTrend, TakesWholeAttemptsByTheirDays) {
+    const auto rubric = twoZones();
+    std::vector<ScoredAttempt> attempts;
+    const std::vector<std::string> marks{"oooowwww", "ooowwwww", "oowwwwww", "owwwwwww"};
+    // One more of eight steps each time, after 1, 2 and 4 days: medians of the pairwise slopes by hand.
+    const std::vector<std::string> days{"02", "03", "05", "09"};
+    for (std::size_t i = 0; i < marks.size(); ++i) {
+        EXPECT_FALSE(percentTrend(attempts).trend) << "not under four attempts";
+        attempts.push_back(attemptWith(rubric, marks[i], "2026-03-" + days[i] + "T06:10:00-05:00"));
+    }
+    auto drill = attemptWith(rubric, "wwwwwwww", "2026-03-10T06:10:00-05:00");
+    drill.attempt.header.zones = {"a"};
+    attempts.push_back(drill);
+    const auto found = percentTrend(attempts);
+    EXPECT_EQ(found.attempts, 4) << "a drill of one zone is no whole attempt";
+    ASSERT_TRUE(found.trend);
+    // Slopes 12.5/1, 25/3, 37.5/7, 12.5/2, 25/6, 12.5/4 in percent a day: median of 25/3 .. is (6.25
+    // + 37.5/7) / 2.
+    EXPECT_NEAR(found.trend->slope, (12.5 / 2 + 37.5 / 7) / 2, 1e-9);
+    EXPECT_EQ(percentTrend(attempts, 3).attempts, 3);
+    EXPECT_FALSE(percentTrend(attempts, 3).trend);
+}
+
+TEST(PercentTrend, LeavesOtherRubricsAside) {
+    std::vector<ScoredAttempt> attempts;
+    for (int i = 1; i <= 8; ++i)
+        attempts.push_back(attemptWith(twoZones(i > 4 ? 2 : 1, i % 2 == 0 ? "test-rubric" : "other"), "ww",
+                                       "2026-03-0" + std::to_string(i) + "T06:10:00-05:00"));
+    EXPECT_EQ(percentTrend(attempts).attempts, 4) << "any edition of the newest one's rubric";
+    EXPECT_EQ(percentTrend({}).attempts, 0);
 }
 
 TEST(ZonesNow, TakesOtherEditionsButNoOtherRubric) {
@@ -149,7 +219,7 @@ TEST(LearningPoints, DayCountKnowsTheOffsetFromUtc) {
     EXPECT_DOUBLE_EQ(points[0].days, 0);
     EXPECT_DOUBLE_EQ(points[1].days, 23.0 / 24) << "the clocks went forward";
     EXPECT_DOUBLE_EQ(points[2].days, 3);
-    EXPECT_NEAR(points[3].days, 3 + 30.0 / 86400, 1e-9);
+    EXPECT_NEAR(points[3].days, 3 + 30.5 / 86400, 1e-9);
     EXPECT_TRUE(points[0].otherEdition);
     EXPECT_FALSE(points[3].otherEdition);
 }
