@@ -34,28 +34,33 @@ struct TrackRecord {
     [[nodiscard]] bool tooFew() const { return quality.results < kFewestForCalibration; }
 };
 
-/// Frozen forecasts with their results: the one before a full attempt with that attempt's result (incomplete
-/// is no result), the newest before an official test with the test's.
-/// @param results attempt id -> result, for ended full attempts
+/// Puts the rows in order and judges them.
+[[nodiscard]] TrackRecord trackRecordOf(std::vector<TrackRow> rows);
+
+/// What came of an ended full attempt.
 struct AttemptOutcome {
     AttemptResult result = AttemptResult::Fail;
-    std::string at;
+    std::string at;  ///< when the attempt began: a younger forecast may have seen it and does not count
 };
+/// Frozen forecasts with their results: the newest before a full attempt with that attempt's result
+/// (incomplete is no result), and the newest of the trainee before an official test of the inspection with
+/// the test's. A test has no hour: only forecasts of earlier days count, each for the next test alone.
+/// @param attempts attempt id -> outcome, for ended full attempts
 [[nodiscard]] TrackRecord frozenRecord(const std::vector<FrozenForecast>& forecasts,
                                        const std::map<std::string, AttemptOutcome>& attempts,
                                        const std::vector<TestResult>& tests);
 
-/// The past again: each full attempt forecast from what was known before it began. The same table for a
-/// program that has just been imported. Empty when progress said stop.
-/// @param rubrics finds the edition an attempt was scored with
+/// A full attempt to forecast once more.
 struct ReplayAttempt {
     std::string id;
     std::string trainee;
     std::string started;
-    std::shared_ptr<const Rubric> rubric;
+    std::shared_ptr<const Rubric> rubric;  ///< the edition it was scored with
     std::vector<std::string> equipment;
     AttemptResult result = AttemptResult::Fail;
 };
+/// The past again: each full attempt forecast from what was known before it began; incomplete ones have no
+/// result. The same table for a program that has just been imported. Empty when progress said stop.
 [[nodiscard]] TrackRecord replay(ModelSeries& models, const std::vector<ReplayAttempt>& fullAttempts,
                                  const std::function<bool(double)>& progress = {});
 
