@@ -12,6 +12,8 @@
 #include <optional>
 #include <string>
 #include <unordered_map>
+#include <unordered_set>
+#include <utility>
 #include <vector>
 
 namespace markerlamp::core {
@@ -26,6 +28,10 @@ namespace markerlamp::core {
 /// Steps named by an entry of an order rule: itself, or all steps of "zone:ID", in rubric order.
 [[nodiscard]] std::vector<std::string> stepsNamed(const Rubric& rubric, const std::string& entry);
 
+/// Whether a rule states a pair of which both steps are among these: only then can it be broken.
+[[nodiscard]] bool canBreak(const Rubric& rubric, const OrderRule& rule,
+                            const std::unordered_set<std::string>& steps);
+
 /// One step that was observed in an attempt. Prompted, partial, wrong and omitted are "not yet by oneself";
 /// unseen and unreached steps are no evidence and have no try.
 struct StepTry {
@@ -33,8 +39,8 @@ struct StepTry {
     bool right = false;     ///< satisfied by oneself
 };
 
-/// A rule that is both strict and must-pass and that the attempt could have broken (two or more of its steps
-/// were engaged).
+/// A rule that is both strict and must-pass and that the attempt could have broken (both steps of a pair that
+/// the rule states were engaged).
 struct RuleTry {
     std::int32_t rule = 0;  ///< number in PracticeRecord::rules()
     bool kept = false;
@@ -48,6 +54,7 @@ struct PracticeAttempt {
     double day = 0;               ///< see dayOf()
     bool whole = false;           ///< all zones of its rubric were in scope
     AttemptResult result = AttemptResult::Fail;
+    double minutes = 0;     ///< by the clock, pauses left out
     bool overTime = false;  ///< the rubric's time allowance was exceeded
     std::vector<StepTry> tries;
     std::vector<RuleTry> rules;
@@ -69,9 +76,10 @@ struct PracticeRule {
 /// performance seen again.
 class PracticeRecord {
 public:
-    /// Takes one attempt; false when it does not count (not ended, a second scoring, no moment).
+    /// Takes one attempt; false when it does not count (not ended, a second scoring, no moment, the id was
+    /// added before).
     bool add(const Rubric& rubric, const Attempt& attempt, const Scorecard& card);
-    /// Call once after the last add().
+    /// Call once after the last add(): the same attempts give the same record, in whatever order they came.
     void sort();
 
     [[nodiscard]] const std::vector<PracticeAttempt>& attempts() const { return m_attempts; }
@@ -89,15 +97,25 @@ public:
     [[nodiscard]] std::vector<std::size_t> attemptsOf(std::int32_t trainee, double before) const;
 
 private:
+    /// Numbers given to keys in the order in which they come; sort() gives them anew in the order of the
+    /// keys.
     struct Numbers {
         std::unordered_map<std::string, std::int32_t> of;
-        std::int32_t number(const std::string& key, std::size_t next);
+        std::int32_t number(const std::string& key);
+        /// New number of each old one.
+        std::vector<std::int32_t> sorted();
     };
+    std::int32_t numberOfStep(const Rubric& rubric, const StepScore& score, double day);
+    std::int32_t numberOfRule(const Rubric& rubric, const OrderRule& rule);
+    void addRules(const Rubric& rubric, const Scorecard& card, PracticeAttempt& taken);
+
     std::vector<PracticeAttempt> m_attempts;
     std::vector<PracticeStep> m_steps;
+    std::vector<std::pair<double, std::string>> m_stepZoneFrom;  ///< day and attempt that m_steps' zone is of
     std::vector<PracticeRule> m_rules;
     std::vector<std::string> m_trainees, m_instructors, m_rubrics;
     Numbers m_stepNumbers, m_ruleNumbers, m_traineeNumbers, m_instructorNumbers, m_rubricNumbers;
+    std::unordered_set<std::string> m_ids;
     std::vector<std::vector<std::size_t>> m_byTrainee;
 };
 

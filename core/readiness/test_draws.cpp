@@ -1,0 +1,214 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Draws from what the model believes of one trainee at one moment.
+
+#include "core/readiness/draws.h"
+#include "core/readiness/forecast.h"
+#include "core/readiness/learning_model_data.h"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <unordered_set>
+
+namespace markerlamp::core {
+
+namespace {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+constexpr std::uint64_t kOwnSeed = 0x726561646e657373, kNewSeed = 0x6e65777374657073,
+                        kHabitSeed = 0x6f72646572;
+constexpr double kNewRubricMean = 1, kNewRubricSpread = 1;  ///< assumed, as the prior of the fit
+
+void fillSteps(TestDraws& out) {
+    const TestScope& scope = out.scope;
+    std::unordered_set<std::string> zones;
+    for (const TestPart& part : scope.parts) zones.insert(part.zones.begin(), part.zones.end());
+    out.inPart.resize(scope.parts.size());
+    for (const Zone& zone : scope.rubric->zones) {
+        if (!zones.contains(zone.id)) continue;
+        for (const Step& step : zone.steps) {
+            if (!appliesTo(step, scope.equipment)) continue;
+            for (std::size_t p = 0; p < scope.parts.size(); ++p)
+                if (std::ranges::find(scope.parts[p].zones, zone.id) != scope.parts[p].zones.end())
+                    out.inPart[p].push_back(static_cast<int>(out.steps.size()));
+            out.steps.push_back({step.id, zone.id, step.weight, step.mustPass, step.minutes});
+        }
+    }
+}
+
+/// The trainee's own effects given the shared ones, and how both vary together.
+class Believer {
+public:
+    Believer(const LearningModel::Data& data, const ForecastRequest& request)
+        : m_data(data), m_request(request), m_practice(*data.record, data.layout, data.halfLife) {
+        m_practice.begin();
+        if (const auto trainee = data.record->traineeNumber(request.trainee))
+            m_attempts = data.record->attemptsOf(*trainee, request.at);
+        PersonRows rows;
+        m_practice.add(m_attempts, rows);
+        const LocalFit fit = fitLocal(rows, data.effects, ownPrecision(rows, data.spread), {}, true);
+        const Index draws = request.draws, own = fit.mode.size();
+        m_shared.resize(data.layout.effects, draws);
+        for (Index d = 0; d < draws; ++d) m_shared.col(d) = data.effectDraws.col(d % kGlobalDraws);
+        Draws random(kOwnSeed);
+        m_own = fit.precision.matrixU().solve(random.normals(own, draws));
+        m_own -= fit.precision.solve(fit.cross) * m_shared;
+        m_own.colwise() += fit.mode;
+        m_shared.colwise() += data.effects;
+    }
+
+    void fill(TestDraws& out);
+    [[nodiscard]] const std::vector<std::size_t>& attempts() const { return m_attempts; }
+
+private:
+    /// What all steps of the test have in common, per draw.
+    [[nodiscard]] VectorXd common();
+    [[nodiscard]] VectorXd zonePart(const std::string& zone);
+    [[nodiscard]] VectorXd stepPart(std::int32_t step);
+    [[nodiscard]] VectorXd anew(double mean, double sd);
+
+    const LearningModel::Data& m_data;
+    const ForecastRequest& m_request;
+    TraineePractice m_practice;
+    std::vector<std::size_t> m_attempts;
+    MatrixXd m_shared, m_own;  ///< effects x draws
+    std::map<std::string, VectorXd> m_zones;
+    Draws m_new{kNewSeed};
+};
+
+VectorXd Believer::anew(double mean, double sd) {
+    VectorXd values(m_request.draws);
+    for (Index d = 0; d < values.size(); ++d) values[d] = mean + sd * m_new.normal();
+    return values;
+}
+
+VectorXd Believer::common() {
+    const double practised = m_practice.practiceFeature();
+    VectorXd sum = m_shared.row(kPractice).transpose() * practised +
+                   m_shared.row(kGap).transpose() * m_practice.gapFeature(m_request.at);
+    sum += m_own.row(kOwnLevel).transpose() + m_own.row(kOwnSlope).transpose() * practised;
+    const auto& rubrics = m_data.record->rubrics();
+    const auto at = std::ranges::find(rubrics, m_request.scope.rubric->id);
+    const int effect =
+        at == rubrics.end() ? -1 : m_data.layout.rubric[static_cast<std::size_t>(at - rubrics.begin())];
+    return sum + (effect >= 0 ? VectorXd(m_shared.row(effect).transpose())
+                              : anew(kNewRubricMean, kNewRubricSpread));
+}
+
+VectorXd Believer::zonePart(const std::string& zone) {
+    const std::string key = ModelLayout::zoneKey(m_request.scope.rubric->id, zone);
+    const auto known = m_zones.find(key);
+    if (known != m_zones.end()) return known->second;
+    const auto number = m_data.layout.zoneNumber.find(key);
+    const int own = number == m_data.layout.zoneNumber.end() ? -1 : m_practice.ownZone(number->second);
+    VectorXd part = own >= 0 ? VectorXd(m_own.row(own).transpose()) : anew(0, m_data.spreads.zone);
+    return m_zones.emplace(key, std::move(part)).first->second;
+}
+
+VectorXd Believer::stepPart(std::int32_t step) {
+    const int effect = step < 0 ? -1 : m_data.layout.step[static_cast<std::size_t>(step)];
+    VectorXd part = effect >= 0 ? VectorXd(m_shared.row(effect).transpose()) : anew(0, m_data.spreads.step);
+    const std::array<float, kRowFeatures> x = m_practice.features(step, m_request.at);
+    for (int k = 0; k < kRowFeatures; ++k)
+        part += m_shared.row(k).transpose() * static_cast<double>(x[static_cast<std::size_t>(k)]);
+    return part;
+}
+
+/// What one more try adds to the log odds: only what practice does, never less than nothing. That the last
+/// try went right or wrong is a sign of what the trainee can do; trying does not make it so.
+double drilledBy(const StepPractice& now, double logit, double rightSlope, double otherSlope) {
+    const double p = 1 / (1 + std::exp(-logit));
+    const double more = rightSlope * (std::log1p(now.right + p) - std::log1p(now.right)) +
+                        otherSlope * (std::log1p(now.other + 1 - p) - std::log1p(now.other));
+    return std::max(0.0, more);
+}
+
+void Believer::fill(TestDraws& out) {
+    const std::size_t count = out.steps.size();
+    out.draws = m_request.draws;
+    out.logit.assign(count * static_cast<std::size_t>(out.draws), 0);
+    out.drilled = out.logit;
+    const VectorXd all = common();
+    for (std::size_t s = 0; s < count; ++s) {
+        const std::optional<std::int32_t> known =
+            m_data.record->stepNumber(out.scope.rubric->id, out.steps[s].step);
+        const std::int32_t number = known.value_or(-1);
+        const std::string& zone =
+            known ? m_data.record->steps()[static_cast<std::size_t>(number)].zone : out.steps[s].zone;
+        const VectorXd logits = all + zonePart(zone) + stepPart(number);
+        const StepPractice now = m_practice.practice(number, m_request.at);
+        for (Index d = 0; d < logits.size(); ++d) {
+            const std::size_t place = static_cast<std::size_t>(d) * count + s;
+            out.logit[place] = logits[d];
+            out.drilled[place] = logits[d] + drilledBy(now, logits[d], m_shared(kRightPractice, d),
+                                                       m_shared(kOtherPractice, d));
+        }
+    }
+    // The examiner is not known: one more unknown of that day, and 0 on average.
+    out.daySpread.assign(static_cast<std::size_t>(out.draws),
+                         std::hypot(m_data.spreads.day, m_data.spreads.instructor));
+}
+
+double minutesOf(const TestDraws& draws, const std::vector<int>& steps) {
+    double minutes = 0;
+    for (const int step : steps) minutes += draws.steps[static_cast<std::size_t>(step)].minutes;
+    return minutes;
+}
+
+/// Share of the whole rubric's minutes that a part takes.
+double shareOfMinutes(const TestDraws& draws, std::size_t part) {
+    double whole = 0;
+    for (const Zone& zone : draws.scope.rubric->zones)
+        for (const Step& step : zone.steps)
+            if (appliesTo(step, draws.scope.equipment)) whole += step.minutes;
+    return whole > 0 ? std::min(1.0, minutesOf(draws, draws.inPart[part]) / whole) : 1;
+}
+
+void fillKept(TestDraws& out, const LearningModel::Data& data, const std::vector<std::size_t>& attempts) {
+    const Rubric& rubric = *out.scope.rubric;
+    const std::size_t parts = out.scope.parts.size(), draws = static_cast<std::size_t>(out.draws);
+    out.kept.assign(draws * parts, 1);
+    Draws random(kHabitSeed);
+    const auto multiply = [&](const BetaBelief& belief, std::size_t part, const std::vector<double>& levels) {
+        for (std::size_t d = 0; d < draws; ++d) out.kept[d * parts + part] *= belief.quantile(levels[d]);
+    };
+    std::vector<std::unordered_set<std::string>> stepsOf(parts);
+    for (std::size_t p = 0; p < parts; ++p)
+        for (const int step : out.inPart[p])
+            stepsOf[p].insert(out.steps[static_cast<std::size_t>(step)].step);
+    for (const OrderRule& rule : rubric.order) {
+        if (!rule.strict || !rule.mustPass) continue;
+        const std::vector<double> levels = random.stratified(out.draws);
+        const std::int32_t number = data.record->ruleNumber(rubric.id, rule.id).value_or(-1);
+        const BetaBelief belief = data.habits.rule(number, attempts);
+        for (std::size_t p = 0; p < parts; ++p)
+            if (canBreak(rubric, rule, stepsOf[p])) multiply(belief, p, levels);
+    }
+    if (!rubric.pass.minutes || !rubric.pass.minutesFail) return;
+    const std::vector<double> levels = random.stratified(out.draws);
+    const auto& rubrics = data.record->rubrics();
+    const auto number = static_cast<std::int32_t>(std::ranges::find(rubrics, rubric.id) - rubrics.begin());
+    for (std::size_t p = 0; p < parts; ++p)
+        multiply(data.habits.inTime(number, *rubric.pass.minutes, shareOfMinutes(out, p), attempts), p,
+                 levels);
+}
+
+}  // namespace
+
+TestDraws testDraws(const LearningModel& model, const ForecastRequest& request) {
+    TestDraws out;
+    out.scope = request.scope;
+    fillSteps(out);
+    ForecastRequest asked = request;
+    asked.draws = std::max(2, request.draws);
+    Believer believer(model.data(), asked);
+    believer.fill(out);
+    fillKept(out, model.data(), believer.attempts());
+    return out;
+}
+
+}  // namespace markerlamp::core
