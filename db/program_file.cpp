@@ -9,6 +9,7 @@
 #include "db/sqlite/failure.h"
 #include "db/store/attempt_store.h"
 #include "db/store/people_store.h"
+#include "db/store/readiness_store.h"
 #include "db/store/rubric_store.h"
 
 namespace markerlamp::db {
@@ -21,7 +22,8 @@ struct ProgramFile::Impl {
           connection(std::move(open)),
           people(*connection),
           rubrics(*connection),
-          attempts(*connection, rubrics, people) {
+          attempts(*connection, rubrics, people),
+          readiness(*connection, people, rubrics, attempts) {
         connection->onUndone([this] {
             rubrics.forget();
             attempts.forget();
@@ -33,6 +35,7 @@ struct ProgramFile::Impl {
     PeopleStore people;
     RubricStore rubrics;
     AttemptStore attempts;
+    ReadinessStore readiness;
 };
 
 ProgramFile::ProgramFile(std::unique_ptr<Impl> impl) : m_impl(std::move(impl)) {}
@@ -63,12 +66,8 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::open(const std::filesystem::pa
     if (!connection) return core::fail(connection.error());
     auto version = identify(**connection, path);
     if (!version) return core::fail(version.error());
-    if (readOnly) {
-        if (*version != schemaSteps().back().number)
-            return core::fail(
-                core::ErrorKind::Refused,
-                path.string() + " is of an older form; open it for writing once to bring it up to date");
-    } else {
+    // Who only reads leaves an older form as it is: stand-ins take the place of what it does not have.
+    if (!readOnly) {
         if (auto migrated = migrate(**connection, path); !migrated) return core::fail(migrated.error());
         auto logged = guarded(path.string() + " cannot be opened", [&]() -> Result<void> {
             (*connection)->database().exec("PRAGMA journal_mode = WAL");
@@ -78,6 +77,7 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::open(const std::filesystem::pa
     }
     auto impl = std::make_unique<Impl>(path, std::move(*connection));
     if (auto prepared = impl->attempts.prepareProjection(); !prepared) return core::fail(prepared.error());
+    if (auto prepared = impl->readiness.prepare(); !prepared) return core::fail(prepared.error());
     return std::unique_ptr<ProgramFile>(new ProgramFile(std::move(impl)));
 }
 
@@ -166,6 +166,30 @@ Result<void> ProgramFile::refreshProjection(const std::string& attemptId) {
 Result<void> ProgramFile::refillProjections(const std::function<bool(double)>& progress) {
     return m_impl->attempts.refill(progress);
 }
+
+Result<std::vector<core::FrozenForecast>> ProgramFile::forecasts() {
+    return m_impl->readiness.forecasts();
+}
+Result<Added> ProgramFile::addForecast(const core::FrozenForecast& forecast) {
+    return m_impl->readiness.add(forecast);
+}
+Result<std::vector<core::Override>> ProgramFile::overrides() {
+    return m_impl->readiness.overrides();
+}
+Result<Added> ProgramFile::addOverride(const core::Override& override_) {
+    return m_impl->readiness.add(override_);
+}
+Result<std::vector<core::TestResult>> ProgramFile::testResults() {
+    return m_impl->readiness.testResults();
+}
+Result<Added> ProgramFile::addTestResult(const core::TestResult& result) {
+    return m_impl->readiness.add(result);
+}
+Result<std::shared_ptr<const core::PracticeRecord>> ProgramFile::practiceRecord(
+    const std::function<bool(double)>& progress, const ScoredSeen& seen) {
+    return m_impl->readiness.practiceRecord(progress, seen);
+}
+
 Result<void> ProgramFile::transaction(const std::function<Result<void>()>& body) {
     return m_impl->connection->transaction(body);
 }

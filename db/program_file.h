@@ -65,12 +65,17 @@ struct AttemptInfo {
 /// What became of one record that was offered.
 enum class Added { New, AlreadyThere };
 
+/// An attempt while it is in memory, with its rubric and its scorecard.
+using ScoredSeen = std::function<void(const std::shared_ptr<const core::Rubric>&, const core::Attempt&,
+                                      const core::Scorecard&)>;
+
 class ProgramFile {
 public:
     /// Makes a new file (mode 0600) with today's schema. Refuses to overwrite.
     static core::Result<std::unique_ptr<ProgramFile>> create(const std::filesystem::path& path);
-    /// Opens and, when the schema is older, makes a verified copy beside it and migrates. Refuses files that
-    /// are not ours (application_id) or newer than this program.
+    /// Opens and, when the schema is older, makes a verified copy beside it and migrates; ReadOnly reads an
+    /// older file as it is, where what its form does not have yet is empty. Refuses files that are not ours
+    /// (application_id) or newer than this program.
     static core::Result<std::unique_ptr<ProgramFile>> open(const std::filesystem::path& path,
                                                            OpenMode mode = OpenMode::ReadWrite);
     ~ProgramFile();
@@ -132,8 +137,11 @@ public:
     core::Result<std::vector<core::TestResult>> testResults();  ///< by date, then id
     core::Result<Added> addTestResult(const core::TestResult& result);
     /// What all ended attempts say about who can do what; scores each anew. Stopped by progress: nullptr.
+    /// @param seen told of each attempt that counts, in the order in which they came into the file; nothing
+    /// of
+    ///             it is kept afterwards
     core::Result<std::shared_ptr<const core::PracticeRecord>> practiceRecord(
-        const std::function<bool(double)>& progress = {});
+        const std::function<bool(double)>& progress = {}, const ScoredSeen& seen = {});
 
     /// Runs `body` in one transaction; an error return rolls back.
     core::Result<void> transaction(const std::function<core::Result<void>()>& body);

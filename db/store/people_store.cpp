@@ -177,29 +177,37 @@ Result<void> PeopleStore::save(const core::Bus& bus) {
     });
 }
 
-Result<void> PeopleStore::ensureKnown(const core::AttemptHeader& header) {
+Result<void> PeopleStore::ensure(const char* sql, const std::string& key) {
     return guarded("an entry cannot be made", [&]() -> Result<void> {
-        const auto ensure = [&](const char* sql, const std::string& key) {
-            Query query = m_connection.query(sql);
-            query->bind(1, key);
-            query->exec();
-        };
-        // The name is the key until somebody completes the entry; that is also how exported tables carry it.
-        ensure(
-            "INSERT INTO trainee (key, name, started, permit_issued, permit_expires, medical_expires, "
-            "theory_date, "
-            "\"group\", note, to_complete) VALUES (?1, ?1, '', '', '', '', '', '', '', 1) ON CONFLICT DO "
-            "NOTHING",
-            header.trainee);
-        ensure("INSERT INTO instructor (key, name, to_complete) VALUES (?1, ?1, 1) ON CONFLICT DO NOTHING",
-               header.instructor);
-        ensure(
-            "INSERT INTO bus (key, title, equipment, limits, note, to_complete) VALUES (?1, ?1, '[]', '{}', "
-            "'', 1) "
-            "ON CONFLICT DO NOTHING",
-            header.bus);
+        Query query = m_connection.query(sql);
+        query->bind(1, key);
+        query->exec();
         return {};
     });
+}
+
+// The name is the key until somebody completes the entry; that is also how exported tables carry it.
+
+Result<void> PeopleStore::ensureTrainee(const std::string& key) {
+    return ensure(
+        "INSERT INTO trainee (key, name, started, permit_issued, permit_expires, medical_expires, "
+        "theory_date, \"group\", note, to_complete) VALUES (?1, ?1, '', '', '', '', '', '', '', 1) "
+        "ON CONFLICT DO NOTHING",
+        key);
+}
+
+Result<void> PeopleStore::ensureInstructor(const std::string& key) {
+    return ensure("INSERT INTO instructor (key, name, to_complete) VALUES (?1, ?1, 1) ON CONFLICT DO NOTHING",
+                  key);
+}
+
+Result<void> PeopleStore::ensureKnown(const core::AttemptHeader& header) {
+    if (auto known = ensureTrainee(header.trainee); !known) return known;
+    if (auto known = ensureInstructor(header.instructor); !known) return known;
+    return ensure(
+        "INSERT INTO bus (key, title, equipment, limits, note, to_complete) VALUES (?1, ?1, '[]', '{}', '', "
+        "1) ON CONFLICT DO NOTHING",
+        header.bus);
 }
 
 }  // namespace markerlamp::db

@@ -32,10 +32,14 @@ public:
     core::Result<std::vector<core::Bus>> buses();
     core::Result<void> save(const core::Bus& bus);
 
-    /// Makes entries to be completed for keys that the file does not know.
+    // Make entries to be completed for keys that the file does not know.
     core::Result<void> ensureKnown(const core::AttemptHeader& header);
+    core::Result<void> ensureTrainee(const std::string& key);
+    core::Result<void> ensureInstructor(const std::string& key);
 
 private:
+    core::Result<void> ensure(const char* sql, const std::string& key);
+
     Connection& m_connection;
 };
 
