@@ -2,7 +2,7 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Documents in and out of a program file: rubrics, limit sets, people.csv, buses.csv, instructors.csv,
-// attempts.
+// attempts, and what is kept of readiness.
 
 #include "core/base/result.h"
 #include "core/people/people.h"
@@ -24,8 +24,8 @@ struct ImportReport {
     };
     struct Item {
         std::string file;  ///< as the caller gave it, or found below a folder
-        std::string kind;  ///< rubric, limit set, people, instructors, buses, attempt
-        std::string id;    ///< document id; number of rows for tables
+        std::string kind;  ///< rubric, limit set, people, instructors, buses, attempt, forecasts, ...
+        std::string id;    ///< document id; number of rows for tables and of records
         Outcome outcome = Outcome::Added;
         core::Error error;  ///< for Refused
         /// What a table changed in entries that were there, in the order of its rows.
@@ -48,7 +48,8 @@ core::Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std:
                                        const std::function<bool(double)>& progress = {});
 
 /// Writes rubrics/ID-EDITION.rubric.yaml, limits/ID.limits.yaml, attempts/ID.attempt.jsonl, people.csv,
-/// instructors.csv, buses.csv, program.csv. Deterministic; the folder is written beside and renamed and must
+/// instructors.csv, buses.csv, program.csv, and forecasts.jsonl, overrides.jsonl, tests.jsonl where there are
+/// any. Deterministic; the folder is written beside and renamed and must
 /// not exist or be empty.
 core::Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir);
 

@@ -55,6 +55,21 @@ private:
     std::set<std::string> m_given;
 };
 
+/// The records of readiness, one document for each kind that there is any of.
+Result<std::vector<std::pair<std::string, std::string>>> readinessDocuments(ProgramFile& file) {
+    const auto forecasts = file.forecasts();
+    if (!forecasts) return core::fail(forecasts.error());
+    const auto overrides = file.overrides();
+    if (!overrides) return core::fail(overrides.error());
+    const auto tests = file.testResults();
+    if (!tests) return core::fail(tests.error());
+    std::vector<std::pair<std::string, std::string>> documents;
+    if (!forecasts->empty()) documents.emplace_back("forecasts.jsonl", core::writeForecasts(*forecasts));
+    if (!overrides->empty()) documents.emplace_back("overrides.jsonl", core::writeOverrides(*overrides));
+    if (!tests->empty()) documents.emplace_back("tests.jsonl", core::writeTestResults(*tests));
+    return documents;
+}
+
 Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
     int count = 0;
     const auto write = [&](const std::filesystem::path& name, const std::string& text) {
@@ -118,6 +133,10 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
                                      std::pair{"instructors.csv", core::writeInstructorsCsv(*instructors)},
                                      std::pair{"buses.csv", core::writeBusesCsv(*buses)},
                                      std::pair{"program.csv", core::writeCsv({"key", "value"}, facts)}})
+        if (auto done = write(name, text); !done) return core::fail(done.error());
+    const auto readiness = readinessDocuments(file);
+    if (!readiness) return core::fail(readiness.error());
+    for (const auto& [name, text] : *readiness)
         if (auto done = write(name, text); !done) return core::fail(done.error());
     return count;
 }

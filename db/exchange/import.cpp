@@ -22,7 +22,19 @@ namespace {
 using Item = ImportReport::Item;
 using Outcome = ImportReport::Outcome;
 
-enum class Kind { Rubric, LimitSet, Program, People, Instructors, Buses, Attempt, Unknown };
+enum class Kind {
+    Rubric,
+    LimitSet,
+    Program,
+    People,
+    Instructors,
+    Buses,
+    Attempt,
+    Forecasts,
+    Overrides,
+    Tests,
+    Unknown
+};
 
 constexpr std::size_t kAttemptsInOneCommit = 200;
 constexpr std::size_t kMaxDocument = core::kMaxAttemptBytes * 2;
@@ -43,6 +55,12 @@ const char* wordOf(Kind kind) {
             return "buses";
         case Kind::Attempt:
             return "attempt";
+        case Kind::Forecasts:
+            return "forecasts";
+        case Kind::Overrides:
+            return "overrides";
+        case Kind::Tests:
+            return "test results";
         case Kind::Unknown:
             return "document";
     }
@@ -54,6 +72,9 @@ Kind kindOf(const std::filesystem::path& path) {
     if (name.ends_with(".rubric.yaml")) return Kind::Rubric;
     if (name.ends_with(".limits.yaml")) return Kind::LimitSet;
     if (name.ends_with(".attempt.jsonl")) return Kind::Attempt;
+    if (name.ends_with("forecasts.jsonl")) return Kind::Forecasts;
+    if (name.ends_with("overrides.jsonl")) return Kind::Overrides;
+    if (name.ends_with("tests.jsonl")) return Kind::Tests;
     if (!name.ends_with(".csv")) return Kind::Unknown;
     if (name == "program.csv") return Kind::Program;
     if (name.find("instructors") != std::string::npos) return Kind::Instructors;
@@ -116,8 +137,8 @@ public:
                  {},
                  document.path.filename().string(),
                  "the name is not known",
-                 "name it *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv, "
-                 "instructors.csv or buses.csv"});
+                 "name it *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv, instructors.csv, "
+                 "buses.csv, forecasts.jsonl, overrides.jsonl or tests.jsonl"});
             report.items.push_back(std::move(item));
             return {};
         }
@@ -206,6 +227,16 @@ private:
                     &core::Bus::title, item, [&](const core::Bus& entry) { return m_file.saveBus(entry); });
             case Kind::Program:
                 return facts(text, item);
+            case Kind::Forecasts:
+                return records(
+                    core::readForecasts(text, item.file), item,
+                    [&](const core::FrozenForecast& record) { return m_file.addForecast(record); });
+            case Kind::Overrides:
+                return records(core::readOverrides(text, item.file), item,
+                               [&](const core::Override& record) { return m_file.addOverride(record); });
+            case Kind::Tests:
+                return records(core::readTestResults(text, item.file), item,
+                               [&](const core::TestResult& record) { return m_file.addTestResult(record); });
             case Kind::Unknown:
                 break;
         }
@@ -237,6 +268,28 @@ private:
             if (auto done = store(row); !done) return core::fail(done.error());
         }
         return changed ? Outcome::Changed : added ? Outcome::Added : Outcome::AlreadyThere;
+    }
+
+    /// Records that never change: new ones are added, one that differs from the file's refuses them all.
+    template <class Record, class Add>
+    static Result<Outcome> records(const Result<std::vector<Record>>& read, Item& item, Add add) {
+        if (!read) return core::fail(read.error());
+        item.id = std::to_string(read->size()) + (read->size() == 1 ? " record" : " records");
+        bool added = false;
+        for (const Record& record : *read) {
+            const Result<Added> done = add(record);
+            if (!done) {
+                core::Error error = done.error();
+                if (error.kind == ErrorKind::Refused || error.kind == ErrorKind::Conflict) {
+                    error.problems.push_back({item.file, 0, "id", record.id, error.message,
+                                              "leave the record out, or correct it where it was made"});
+                    error.message = "the document is refused";
+                }
+                return core::fail(std::move(error));
+            }
+            added |= *done == Added::New;
+        }
+        return added ? Outcome::Added : Outcome::AlreadyThere;
     }
 
     Result<Outcome> facts(const std::string& text, Item& item) {

@@ -172,6 +172,82 @@ TEST(Export, ImportedAgainGivesTheSameToTheByte) {
     EXPECT_FALSE(exportTo(*again, folder / "out2")) << "a folder with something in it is left alone";
 }
 
+/// A file with one record of each kind of readiness, about people that it did not know before.
+void keepReadiness(ProgramFile& file) {
+    core::FrozenForecast forecast;
+    forecast.id = "f-1";
+    forecast.trainee = "t-7";
+    forecast.at = "2026-03-02T06:00:00-05:00";
+    forecast.attempt = "a-1";
+    forecast.rubric = "small";
+    forecast.modelVersion = 1;
+    forecast.attempts = 4;
+    forecast.chance = 2.0 / 3;
+    forecast.low = 0.1;
+    forecast.high = 0.95;
+    forecast.word = core::ReadinessWord::Ready;
+    forecast.computed = core::ReadinessWord::Close;
+    ASSERT_TRUE(file.addForecast(forecast));
+    ASSERT_TRUE(file.addOverride({"o-1", "t-7", core::ReadinessWord::Ready, "did it \"all\"\nat the yard",
+                                  "i-7", "2026-03-01T06:00:00-05:00", false}));
+    ASSERT_TRUE(file.addTestResult({"r-1", "t-8", "2026-03-09", "inspection", false, "cold \xC3\xA9"}));
+}
+
+TEST(Export, RecordsOfReadinessComeBackToTheByte) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    ASSERT_TRUE(file->addAttempt(sampleAttempt()));
+    keepReadiness(*file);
+    const auto count = exportTo(*file, folder / "out");
+    ASSERT_TRUE(count) << count.error().message;
+    EXPECT_EQ(*count, 9);
+    auto again = ProgramFile::create(folder / "q.markerlamp").value();
+    const auto report = importPaths(*again, {folder / "out"});
+    ASSERT_TRUE(report && report->allAccepted());
+    EXPECT_EQ(again->forecasts().value(), file->forecasts().value());
+    EXPECT_EQ(again->overrides().value(), file->overrides().value());
+    EXPECT_EQ(again->testResults().value(), file->testResults().value());
+    ASSERT_TRUE(exportTo(*again, folder / "out2"));
+    EXPECT_EQ(everything(folder / "out"), everything(folder / "out2"));
+    EXPECT_EQ(importPaths(*again, {folder / "out"})->count(Outcome::Added), 0);
+}
+
+TEST(Import, ReadinessOfPeopleItDoesNotKnowMakesEntriesToComplete) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    keepReadiness(*file);
+    ASSERT_TRUE(exportTo(*file, folder / "out"));
+    std::filesystem::remove(folder / "out/people.csv");
+    std::filesystem::remove(folder / "out/instructors.csv");
+    auto again = ProgramFile::create(folder / "q.markerlamp").value();
+    const auto report = importPaths(*again, {folder / "out"});
+    ASSERT_TRUE(report && report->allAccepted());
+    EXPECT_EQ(report->toComplete, (std::vector<std::string>{"instructor i-7", "trainee t-7", "trainee t-8"}));
+    EXPECT_EQ(std::ranges::count(report->items, "1 record", &ImportReport::Item::id), 3);
+}
+
+TEST(Import, ReadinessThatDiffersIsRefusedWholly) {
+    Folder folder;
+    auto file = programWithRubric(folder / "p.markerlamp");
+    ASSERT_TRUE(file->addTestResult({"r-1", "t-8", "2026-03-09", "inspection", false, ""}));
+    const auto stored = file->testResults().value();
+    write(folder / "in/tests.jsonl",
+          core::writeTestResults({{"r-0", "t-9", "2026-03-01", "inspection", true, ""},
+                                  {"r-1", "t-8", "2026-03-09", "inspection", true, ""}}));
+    const auto report = importPaths(*file, {folder / "in"});
+    ASSERT_TRUE(report);
+    ASSERT_EQ(report->count(Outcome::Refused), 1);
+    ASSERT_EQ(report->items[0].error.problems.size(), 1u);
+    EXPECT_EQ(report->items[0].error.problems[0].id, "r-1");
+    EXPECT_EQ(report->items[0].error.problems[0].file, report->items[0].file);
+    EXPECT_EQ(file->testResults().value(), stored);
+    EXPECT_FALSE(file->trainee("t-9").value());
+    write(folder / "in/tests.jsonl", "{\"format\":\"markerlamp.tests/1\"}\n{\"id\":\"r-2\"}\n");
+    const auto broken = importPaths(*file, {folder / "in"});
+    ASSERT_EQ(broken->count(Outcome::Refused), 1);
+    EXPECT_FALSE(broken->items[0].error.problems.empty());
+}
+
 TEST(Export, LongIdsAndIdsThatDifferInCaseGetNamesOfTheirOwn) {
     Folder folder;
     auto file = programWithRubric(folder / "p.markerlamp");
