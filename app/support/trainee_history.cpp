@@ -50,11 +50,7 @@ Result<core::Trainee> knownTrainee(db::ProgramFile& file, const std::string& key
     if (*trainee) return std::move(**trainee);
     auto all = file.trainees();
     if (!all) return fail(all.error());
-    std::vector<std::string> keys;
-    for (const core::Trainee& one : *all) keys.push_back(one.key);
-    return fail(ErrorKind::NotFound, "there is no trainee \"" + key + "\"; " +
-                                         (keys.empty() ? "the program file has no trainees yet"
-                                                       : "the keys on file are " + listed(keys)));
+    return fail(ErrorKind::NotFound, noSuchTrainee(key, *all));
 }
 
 /// The attempt that is meant, among those of the trainee (newest first).
@@ -87,6 +83,13 @@ std::pair<std::string, std::string> lastAmendment(const core::Attempt& attempt) 
 }
 
 }  // namespace
+
+std::string noSuchTrainee(const std::string& key, const std::vector<core::Trainee>& onFile) {
+    std::vector<std::string> keys;
+    for (const core::Trainee& one : onFile) keys.push_back(one.key);
+    return "there is no trainee \"" + key + "\"; " +
+           (keys.empty() ? "the program file has no trainees yet" : "the keys on file are " + listed(keys));
+}
 
 ScorerSource scorersOf(db::ProgramFile& file) {
     using Key = std::pair<std::string, int>;

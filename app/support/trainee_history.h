@@ -36,4 +36,7 @@ using ScorerSource = std::function<core::Result<const core::Scorer*>(const std::
                                                                          const std::string& trainee,
                                                                          const std::string& attempt = {});
 
+/// What to say about a key that no trainee on file has: it names the keys there are.
+[[nodiscard]] std::string noSuchTrainee(const std::string& key, const std::vector<core::Trainee>& onFile);
+
 }  // namespace markerlamp::app
