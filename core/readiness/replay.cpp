@@ -3,7 +3,7 @@
 
 // Forecasts of what has already happened; the other half of track_record.h.
 
-#include "core/base/moment.h"
+#include "core/readiness/practice_record.h"
 #include "core/readiness/track_record.h"
 
 #include <algorithm>
@@ -12,8 +12,6 @@
 namespace markerlamp::core {
 
 namespace {
-
-constexpr double kMillisecondsOfDay = 86'400'000;
 
 TrackRow replayedRow(const ReplayAttempt& attempt, const Forecast& forecast) {
     TrackRow row;
@@ -35,10 +33,10 @@ TrackRow replayedRow(const ReplayAttempt& attempt, const Forecast& forecast) {
 std::vector<const ReplayAttempt*> toReplay(const std::vector<ReplayAttempt>& attempts) {
     std::vector<const ReplayAttempt*> list;
     for (const ReplayAttempt& attempt : attempts)
-        if (attempt.result != AttemptResult::Incomplete && attempt.rubric && millisecondsOf(attempt.started))
+        if (attempt.result != AttemptResult::Incomplete && attempt.rubric && dayOf(attempt.started))
             list.push_back(&attempt);
     std::ranges::sort(list, {}, [](const ReplayAttempt* attempt) {
-        return std::tuple<std::int64_t, const std::string&>(*millisecondsOf(attempt->started), attempt->id);
+        return std::tuple<double, const std::string&>(*dayOf(attempt->started), attempt->id);
     });
     return list;
 }
@@ -51,8 +49,7 @@ TrackRecord replay(ModelSeries& models, const std::vector<ReplayAttempt>& fullAt
     std::vector<TrackRow> rows;
     rows.reserve(attempts.size());
     for (const ReplayAttempt* attempt : attempts) {
-        const double day =
-            static_cast<double>(*millisecondsOf(attempt->started)) / static_cast<double>(kMillisecondsOfDay);
+        const double day = *dayOf(attempt->started);
         const auto done = static_cast<double>(rows.size());
         const auto all = static_cast<double>(attempts.size());
         const auto goOn = [&](double part) { return !progress || progress((done + part) / all); };

@@ -169,5 +169,132 @@ TEST(FrozenRecord, SaysWhereThereWasTooLittleData) {
                     .tooLittle);
 }
 
+/// A small program: eight steps, five trainees who get better at different speed, an attempt every three
+/// days.
+class Replay : public ::testing::Test {
+protected:
+    void SetUp() override {
+        std::vector<Step> steps;
+        for (int i = 0; i < 8; ++i) steps.push_back(testing::makeStep("s" + std::to_string(i)));
+        m_rubric = std::make_shared<const Rubric>(testing::makeRubric(steps));
+        std::mt19937 random(7);
+        for (int round = 0; round < 5; ++round)
+            for (int trainee = 0; trainee < 5; ++trainee) {
+                std::vector<bool> done;
+                for (int i = 0; i < 8; ++i)
+                    done.push_back(random() / 4294967296.0 < 0.35 + 0.1 * round + 0.05 * trainee);
+                m_done.push_back(done);
+            }
+    }
+
+    [[nodiscard]] static std::string started(std::size_t i) {
+        const std::size_t day = 1 + 3 * (i / 5);
+        return "2026-03-" + std::string(day < 10 ? "0" : "") + std::to_string(day) + "T0" +
+               std::to_string(5 + i % 5) + ":00:00-05:00";
+    }
+
+    [[nodiscard]] std::vector<ReplayAttempt> attempts(PracticeRecord& record) const {
+        std::vector<ReplayAttempt> list;
+        for (std::size_t i = 0; i < m_done.size(); ++i) {
+            testing::AttemptBuilder builder(*m_rubric);
+            builder.header().id = "a" + std::to_string(10 + i);
+            builder.header().trainee = "t" + std::to_string(i % 5);
+            builder.header().started = started(i);
+            for (std::size_t s = 0; s < 8; ++s)
+                if (m_done[i][s]) builder.whole(m_rubric->zones[0].steps[s]);
+            const Attempt attempt = builder.end();
+            const Scorecard card = score(*m_rubric, attempt);
+            EXPECT_TRUE(record.add(*m_rubric, attempt, card));
+            list.push_back({attempt.header.id,
+                            attempt.header.trainee,
+                            attempt.header.started,
+                            m_rubric,
+                            {},
+                            card.result});
+        }
+        record.sort();
+        return list;
+    }
+
+    [[nodiscard]] TrackRecord replayed(const std::function<bool(double)>& progress = {}) const {
+        const auto record = std::make_shared<PracticeRecord>();
+        auto list = attempts(*record);
+        std::ranges::reverse(list);  // in any order
+        ModelSeries models(record, 4);
+        return replay(models, list, progress);
+    }
+
+    std::shared_ptr<const Rubric> m_rubric;
+    std::vector<std::vector<bool>> m_done;
+};
+
+TEST_F(Replay, ForecastsEveryFullAttemptOldestFirst) {
+    const TrackRecord record = replayed();
+    ASSERT_EQ(record.rows.size(), 25u);
+    EXPECT_EQ(record.quality.results, 25);
+    EXPECT_FALSE(record.tooFew());
+    for (std::size_t i = 0; i < record.rows.size(); ++i) {
+        const TrackRow& row = record.rows[i];
+        EXPECT_EQ(row.of, "a" + std::to_string(10 + i));
+        EXPECT_EQ(row.at, started(i));
+        EXPECT_EQ(row.source, TrackRow::Source::Replayed);
+        EXPECT_EQ(row.modelVersion, kForecastVersion);
+        EXPECT_TRUE(row.chance > 0 && row.chance < 1 && row.low <= row.high);
+        // 80 percent of eight steps are seven.
+        EXPECT_EQ(row.passed, std::ranges::count(m_done[i], true) >= 7);
+        EXPECT_TRUE(row.tooLittle || i >= 5) << "nothing is known before a first attempt";
+    }
+}
+
+TEST_F(Replay, KnowsNothingOfWhatCameLater) {
+    const TrackRecord before = replayed();
+    // The last round turns out otherwise: no forecast before it may move, its own neither.
+    for (std::size_t i = 20; i < 25; ++i) m_done[i].flip();
+    const TrackRecord after = replayed();
+    for (std::size_t i = 0; i <= 20; ++i) {
+        EXPECT_EQ(before.rows[i].chance, after.rows[i].chance) << before.rows[i].of;
+        EXPECT_EQ(before.rows[i].low, after.rows[i].low);
+    }
+    // And what came earlier does count.
+    for (std::size_t i = 0; i < 5; ++i) m_done[i].flip();
+    EXPECT_NE(replayed().rows[10].chance, after.rows[10].chance);
+}
+
+TEST_F(Replay, SaysWhatTheForecastOfThatMomentSays) {
+    const auto record = std::make_shared<PracticeRecord>();
+    const auto list = attempts(*record);
+    ModelSeries models(record, 4);
+    const TrackRecord past = replay(models, list);
+    ModelSeries fresh(record, 4);
+    ForecastRequest request;
+    request.trainee = "t2";
+    request.at = *dayOf(started(17));
+    request.scope = wholeScope(m_rubric, {});
+    const Forecast alone = forecast(*fresh.at(request.at), request);
+    EXPECT_EQ(past.rows[17].trainee, "t2");
+    EXPECT_EQ(past.rows[17].chance, alone.chance);
+    EXPECT_EQ(past.rows[17].tooLittle, alone.tooLittle);
+}
+
+TEST_F(Replay, IncompleteAttemptsHaveNoResult) {
+    const auto record = std::make_shared<PracticeRecord>();
+    auto list = attempts(*record);
+    list[3].result = AttemptResult::Incomplete;
+    ModelSeries models(record, 4);
+    const TrackRecord past = replay(models, list);
+    EXPECT_EQ(past.rows.size(), 24u);
+    EXPECT_TRUE(std::ranges::none_of(past.rows, [](const TrackRow& row) { return row.of == "a13"; }));
+}
+
+TEST_F(Replay, StopsWhenProgressSaysSo) {
+    std::vector<double> told;
+    EXPECT_EQ(replayed([&](double done) { return told.push_back(done), true; }).rows.size(), 25u);
+    EXPECT_TRUE(std::ranges::is_sorted(told));
+    EXPECT_GE(told.front(), 0);
+    EXPECT_LE(told.back(), 1);
+    EXPECT_THAT(replayed([](double done) { return done < 0.5; }).rows, IsEmpty());
+    EXPECT_THAT(replayed([](double) { return false; }).rows, IsEmpty());
+}
+
 }  // namespace
 }  // namespace markerlamp::core
