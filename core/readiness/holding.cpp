@@ -13,7 +13,7 @@ namespace markerlamp::core {
 
 namespace {
 
-constexpr int kMostDraws = 48;  ///< enough for a ranking
+constexpr int kMostDraws = 32;  ///< enough for a ranking
 constexpr std::size_t kMost = 6, kRecent = 4;
 constexpr double kLeastCost = 0.005;  ///< not worth a line
 
@@ -62,6 +62,8 @@ private:
     }
     /// Mean log odds of the steps that are (not) of a zone.
     [[nodiscard]] double meanLogit(std::size_t d, const std::string& zone, bool ofZone) const;
+    /// Behind the other zones, where there are any.
+    [[nodiscard]] bool isWeak(const std::string& zone) const;
     [[nodiscard]] double costOfZone(const std::string& zone) const;
     [[nodiscard]] Holding step(std::size_t index, double cost) const;
 
@@ -84,6 +86,13 @@ double Search::meanLogit(std::size_t d, const std::string& zone, bool ofZone) co
     return count > 0 ? sum / count : 0;
 }
 
+bool Search::isWeak(const std::string& zone) const {
+    double behind = 0;
+    for (const std::size_t d : m_some) behind += meanLogit(d, zone, false) - meanLogit(d, zone, true);
+    const bool alone = std::ranges::all_of(m_draws.steps, [&](const ScopeStep& s) { return s.zone == zone; });
+    return behind > 0 && !alone;
+}
+
 double Search::costOfZone(const std::string& zone) const {
     double with = 0;
     std::vector<double> raised(m_draws.steps.size());
@@ -103,9 +112,7 @@ std::vector<Holding> Search::zones() {
         if (!done.insert(one.zone).second) continue;
         Holding holding{Holding::Kind::Zone, one.zone, one.zone, 0, 0, 0, {}};
         if (const Zone* zone = m_draws.scope.rubric->zone(one.zone)) holding.title = zone->title;
-        const bool alone =
-            std::ranges::all_of(m_draws.steps, [&](const ScopeStep& s) { return s.zone == one.zone; });
-        holding.cost = alone ? 0 : costOfZone(one.zone);
+        holding.cost = isWeak(one.zone) ? costOfZone(one.zone) : 0;
         if (holding.cost < kLeastCost) continue;
         addMarks(holding, *m_data.record, m_attempts, [&](const PracticeAttempt& attempt) {
             int right = 0, seen = 0;

@@ -149,7 +149,7 @@ void keep(LearningModel::Data& data, const MixedFit& fit) {
     const Eigen::MatrixXd root = fit.inner.matrixL().solve(Eigen::MatrixXd::Identity(n, n));
     data.errors = root.colwise().norm().transpose();
     Draws draws(kSeed);
-    data.effectDraws = fit.inner.matrixU().solve(draws.normals(n, kGlobalDraws));
+    data.effectDraws = fit.inner.matrixU().solve(draws.normals(n, kGlobalDraws)).transpose();
 }
 
 /// Counts passes; an estimate of how many there will be is good enough for a bar.

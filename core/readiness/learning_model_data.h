@@ -31,7 +31,7 @@ struct LearningModel::Data {
     std::vector<double> spread;   ///< by ModelGroup
     Eigen::VectorXd effects;      ///< mode of the shared effects
     Eigen::VectorXd errors;       ///< their standard errors
-    Eigen::MatrixXd effectDraws;  ///< effects x kGlobalDraws, differences from the mode
+    Eigen::MatrixXd effectDraws;  ///< kGlobalDraws x effects, differences from the mode
     int trainees = 0, tries = 0;  ///< that the fit rests on
 };
 

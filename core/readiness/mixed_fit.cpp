@@ -18,7 +18,6 @@ using Eigen::VectorXd;
 constexpr int kLocalSteps = 30;
 constexpr double kLocalTolerance = 3e-4;   ///< logits: Newton's next error would be its square
 constexpr double kGlobalTolerance = 1e-5;  ///< logits
-constexpr double kSpreadTolerance = 0.01;  ///< relative
 constexpr double kLeastChance = 1e-12;
 constexpr int kHalvings = 12;
 constexpr int kTracePersons = 40;  ///< enough for the small share of a trace that the shared effects add
@@ -393,7 +392,7 @@ MixedFit fitMixed(const MixedProblem& problem, const MixedOptions& options) {
         if (steady && moved < kGlobalTolerance) break;
         if (!steady) {
             addGlobalGroups(problem.prior, fit.global, fit.inner, pass);
-            steady = moveSpreads(problem, pass, fit.spread) < kSpreadTolerance && fit.passes > 2;
+            steady = moveSpreads(problem, pass, fit.spread) < options.spreadTolerance && fit.passes > 2;
             best = -std::numeric_limits<double>::infinity();  // another objective from here on
         }
         fit.global += move;

@@ -69,6 +69,7 @@ struct MixedOptions {
     std::vector<double> spread;  ///< start, or what they are; empty: as is usual
     bool estimateSpreads = true;
     int mostPasses = 30;
+    double spreadTolerance = 0.01;         ///< relative change of a pass
     std::optional<Eigen::VectorXd> start;  ///< of the shared effects
     /// After each pass; false stops.
     std::function<bool()> progress;

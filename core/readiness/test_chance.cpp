@@ -8,6 +8,7 @@
 #include <Eigen/Eigenvalues>
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 
 namespace markerlamp::core {
@@ -40,6 +41,27 @@ TestDays makeDays() {
     return days;
 }
 
+/// The days as one vector of fixed length: what is done to them all compiles to few instructions.
+using DayLanes = Eigen::Array<double, 12, 1>;
+
+struct Lanes {
+    DayLanes place = DayLanes::Zero(), weight = DayLanes::Zero();
+    Lanes() {
+        const TestDays& days = testDays();
+        assert(days.place.size() <= static_cast<std::size_t>(DayLanes::SizeAtCompileTime));
+        for (std::size_t i = 0; i < days.place.size(); ++i) {
+            const auto lane = static_cast<Eigen::Index>(i);
+            place[lane] = days.place[i];
+            weight[lane] = days.weight[i];
+        }
+    }
+};
+
+const Lanes& lanes() {
+    static const Lanes all;
+    return all;
+}
+
 }  // namespace
 
 const TestDays& testDays() {
@@ -58,33 +80,31 @@ PartChance::PartChance(const TestDraws& draws, std::size_t part) : m_steps(draws
 }
 
 double PartChance::at(const double* logit, double daySpread) const {
-    // All days at once, side by side: the distribution of the points lost, as far as they may be lost.
+    // All days side by side: the distribution of the points lost, as far as they may be lost.
     const int slack = m_possible - m_need;
     if (slack < 0) return 0;
-    const TestDays& days = testDays();
-    const auto count = static_cast<Eigen::Index>(days.place.size());
-    const Eigen::Map<const Eigen::ArrayXd> weights(days.weight.data(), count);
-    const Eigen::ArrayXd factors =
-        (-daySpread * Eigen::Map<const Eigen::ArrayXd>(days.place.data(), count)).exp();
-    thread_local Eigen::ArrayXXd lost;
-    lost.setZero(count, slack + 1);
-    lost.col(0) = 1;
-    Eigen::ArrayXd must = Eigen::ArrayXd::Ones(count), right(count), wrong(count);
+    const DayLanes factors = (-daySpread * lanes().place).exp();
+    thread_local std::vector<DayLanes> lost;
+    lost.assign(static_cast<std::size_t>(slack) + 1, DayLanes::Zero());
+    lost[0] = DayLanes::Ones();
+    DayLanes must = DayLanes::Ones();
     int reach = 0;  // no more can be lost so far
     for (std::size_t j = 0; j < m_steps.size(); ++j) {
-        right = 1 / (1 + factors * std::exp(-logit[m_steps[j]]));
+        const DayLanes right = (1 + factors * std::exp(-logit[m_steps[j]])).inverse();
         if (m_must[j]) {
             must *= right;
             continue;
         }
-        wrong = 1 - right;
+        const DayLanes wrong = 1 - right;
         const int weight = m_weights[j];
         reach = std::min(slack, reach + weight);
-        for (int k = reach; k >= weight; --k)
-            lost.col(k) = lost.col(k) * right + lost.col(k - weight) * wrong;
-        for (int k = std::min(weight - 1, reach); k >= 0; --k) lost.col(k) *= right;
+        DayLanes* const points = lost.data();
+        for (int k = reach; k >= weight; --k) points[k] = points[k] * right + points[k - weight] * wrong;
+        for (int k = std::min(weight - 1, reach); k >= 0; --k) points[k] *= right;
     }
-    return (weights * must * lost.rowwise().sum()).sum();
+    DayLanes sum = DayLanes::Zero();
+    for (const DayLanes& points : lost) sum += points;
+    return (lanes().weight * must * sum).sum();
 }
 
 void PartChance::addGains(const double* logit, double daySpread, double aim, double weight,

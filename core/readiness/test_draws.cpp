@@ -52,13 +52,17 @@ public:
         m_practice.add(m_attempts, rows);
         const LocalFit fit = fitLocal(rows, data.effects, ownPrecision(rows, data.spread), {}, true);
         const Index draws = request.draws, own = fit.mode.size();
-        m_shared.resize(data.layout.effects, draws);
-        for (Index d = 0; d < draws; ++d) m_shared.col(d) = data.effectDraws.col(d % kGlobalDraws);
+        m_shared.resize(draws, data.layout.effects);
+        for (Index d = 0; d < draws; d += kGlobalDraws)
+            m_shared.middleRows(d, std::min<Index>(kGlobalDraws, draws - d)) =
+                data.effectDraws.topRows(std::min<Index>(kGlobalDraws, draws - d));
+        // The own effects follow the shared ones of their draw, and vary by themselves.
         Draws random(kOwnSeed);
-        m_own = fit.precision.matrixU().solve(random.normals(own, draws));
-        m_own -= fit.precision.solve(fit.cross) * m_shared;
-        m_own.colwise() += fit.mode;
-        m_shared.colwise() += data.effects;
+        const MatrixXd alone = fit.precision.matrixU().solve(random.normals(own, draws));
+        const MatrixXd follows = fit.precision.solve(fit.cross);
+        m_own.noalias() = alone.transpose() - m_shared * follows.transpose();
+        m_own.rowwise() += fit.mode.transpose();
+        m_shared.rowwise() += data.effects.transpose();
     }
 
     void fill(TestDraws& out);
@@ -75,7 +79,7 @@ private:
     const ForecastRequest& m_request;
     TraineePractice m_practice;
     std::vector<std::size_t> m_attempts;
-    MatrixXd m_shared, m_own;  ///< effects x draws
+    MatrixXd m_shared, m_own;  ///< draws x effects
     std::map<std::string, VectorXd> m_zones;
     Draws m_new{kNewSeed};
 };
@@ -88,15 +92,14 @@ VectorXd Believer::anew(double mean, double sd) {
 
 VectorXd Believer::common() {
     const double practised = m_practice.practiceFeature();
-    VectorXd sum = m_shared.row(kPractice).transpose() * practised +
-                   m_shared.row(kGap).transpose() * m_practice.gapFeature(m_request.at);
-    sum += m_own.row(kOwnLevel).transpose() + m_own.row(kOwnSlope).transpose() * practised;
+    VectorXd sum =
+        m_shared.col(kPractice) * practised + m_shared.col(kGap) * m_practice.gapFeature(m_request.at);
+    sum += m_own.col(kOwnLevel) + m_own.col(kOwnSlope) * practised;
     const auto& rubrics = m_data.record->rubrics();
     const auto at = std::ranges::find(rubrics, m_request.scope.rubric->id);
     const int effect =
         at == rubrics.end() ? -1 : m_data.layout.rubric[static_cast<std::size_t>(at - rubrics.begin())];
-    return sum + (effect >= 0 ? VectorXd(m_shared.row(effect).transpose())
-                              : anew(kNewRubricMean, kNewRubricSpread));
+    return sum + (effect >= 0 ? VectorXd(m_shared.col(effect)) : anew(kNewRubricMean, kNewRubricSpread));
 }
 
 VectorXd Believer::zonePart(const std::string& zone) {
@@ -105,16 +108,16 @@ VectorXd Believer::zonePart(const std::string& zone) {
     if (known != m_zones.end()) return known->second;
     const auto number = m_data.layout.zoneNumber.find(key);
     const int own = number == m_data.layout.zoneNumber.end() ? -1 : m_practice.ownZone(number->second);
-    VectorXd part = own >= 0 ? VectorXd(m_own.row(own).transpose()) : anew(0, m_data.spreads.zone);
+    VectorXd part = own >= 0 ? VectorXd(m_own.col(own)) : anew(0, m_data.spreads.zone);
     return m_zones.emplace(key, std::move(part)).first->second;
 }
 
 VectorXd Believer::stepPart(std::int32_t step) {
     const int effect = step < 0 ? -1 : m_data.layout.step[static_cast<std::size_t>(step)];
-    VectorXd part = effect >= 0 ? VectorXd(m_shared.row(effect).transpose()) : anew(0, m_data.spreads.step);
+    VectorXd part = effect >= 0 ? VectorXd(m_shared.col(effect)) : anew(0, m_data.spreads.step);
     const std::array<float, kRowFeatures> x = m_practice.features(step, m_request.at);
     for (int k = 0; k < kRowFeatures; ++k)
-        part += m_shared.row(k).transpose() * static_cast<double>(x[static_cast<std::size_t>(k)]);
+        part += m_shared.col(k) * static_cast<double>(x[static_cast<std::size_t>(k)]);
     return part;
 }
 
@@ -144,8 +147,8 @@ void Believer::fill(TestDraws& out) {
         for (Index d = 0; d < logits.size(); ++d) {
             const std::size_t place = static_cast<std::size_t>(d) * count + s;
             out.logit[place] = logits[d];
-            out.drilled[place] = logits[d] + drilledBy(now, logits[d], m_shared(kRightPractice, d),
-                                                       m_shared(kOtherPractice, d));
+            out.drilled[place] = logits[d] + drilledBy(now, logits[d], m_shared(d, kRightPractice),
+                                                       m_shared(d, kOtherPractice));
         }
     }
     // The examiner is not known: one more unknown of that day, and 0 on average.
