@@ -5,7 +5,6 @@
 
 #include "core/readiness/forecast.h"
 
-#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -28,13 +27,13 @@ struct DrillBlock {
 struct DrillPart {
     int block = 0;      ///< index into DrillPlanner::blocks()
     double gain = 0;    ///< what it is expected to add to the pass chance, as the last part of this plan
-    double points = 0;  ///< what it is expected to add to the score
+    double points = 0;  ///< what it is expected to add to the score, percent of the weight
 };
 
 enum class DrillAim {
     PassChance,     ///< the usual one
-    ExpectedScore,  ///< the chance is near 0: more points first
-    LowerQuantile   ///< the chance is near 1: make the bad case better
+    ExpectedScore,  ///< the chance is under 0.05 and stays there: more points first
+    LowerQuantile   ///< the chance is over 0.98: make the bad case, the lowest tenth of the draws, better
 };
 
 struct DrillPlan {
@@ -70,23 +69,21 @@ private:
     std::shared_ptr<const State> m_state;
 };
 
-// The choice itself, free of draws, so that it can be checked against enumeration: items with minutes and
-// groups whose set-up is paid once, a value of a set.
-struct DrillItem {
-    double minutes = 0;
-    int group = 0;      ///< pays groupMinutes[group] once
-    double points = 0;  ///< expected points, for the knapsack start
-};
-/// Indices of the chosen items, ascending: the best of greedy by value per minute, greedy by value, knapsack
-/// on points, then exchanges; exact for up to 15 items.
-[[nodiscard]] std::vector<int> chooseItems(const std::vector<DrillItem>& items,
-                                           const std::vector<double>& groupMinutes, double budget,
-                                           const std::function<double(const std::vector<int>&)>& value);
-
 /// For the command line and the sheet.
 [[nodiscard]] std::string toJson(const DrillPlan& plan, const DrillPlanner& planner,
                                  const std::string& trainee, double minutesAsked);
-/// "Engine compartment: say it all aloud" and the like: what to do, one line a part.
+/// `Air brakes: show and say "Applied leakage" (1.5 min). Caution: ...`: what to do, one line a part, its
+/// caution included.
 [[nodiscard]] std::string inWords(const DrillPart& part, const DrillPlanner& planner);
+
+/// A plan as a trainer reads it: one line a zone, in walk order.
+struct DrillLine {
+    std::string zone;
+    std::string title;    ///< of the zone
+    double minutes = 0;   ///< set-up included
+    std::string text;     ///< what to do there, without the zone's title and without caution
+    std::string caution;  ///< to be shown beside the text wherever that is shown; may be empty
+};
+[[nodiscard]] std::vector<DrillLine> linesOf(const DrillPlan& plan, const DrillPlanner& planner);
 
 }  // namespace markerlamp::core

@@ -6,6 +6,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <numeric>
+#include <utility>
 
 namespace markerlamp::core {
 
@@ -19,25 +21,23 @@ int sumOfWeights(const std::vector<ScoredChance>& steps) {
     return sum;
 }
 
-/// Adds one step to the distribution of the points lost; what is lost beyond the end is dropped.
-void addLoss(std::vector<double>& lost, const ScoredChance& step) {
-    const auto weight = static_cast<std::size_t>(step.weight);
-    const double wrong = 1 - step.right;
-    for (std::size_t k = lost.size(); k-- > 0;)
-        lost[k] = lost[k] * step.right + (k >= weight ? lost[k - weight] * wrong : 0.0);
+/// The points lost after one step more: `to` from `from`, both of `size`; what is lost beyond the end is
+/// dropped. Two rows instead of one, so that the compiler can take several entries at once.
+void addLoss(const double* from, double* to, std::size_t size, const ScoredChance& step) {
+    const std::size_t weight = std::min(static_cast<std::size_t>(step.weight), size);
+    const double right = step.right, wrong = 1 - right;
+    for (std::size_t k = 0; k < weight; ++k) to[k] = from[k] * right;
+    for (std::size_t k = weight; k < size; ++k) to[k] = from[k] * right + from[k - weight] * wrong;
 }
 
-/// P(a + b <= slack), where `upTo` holds the sums of b's distribution.
-double within(const std::vector<double>& a, const std::vector<double>& upTo, int slack) {
-    double sum = 0;
-    for (int k = 0; k <= slack; ++k)
-        sum += a[static_cast<std::size_t>(k)] * upTo[static_cast<std::size_t>(slack - k)];
-    return sum;
-}
-
-std::vector<double> runningSums(std::vector<double> values) {
-    for (std::size_t k = 1; k < values.size(); ++k) values[k] += values[k - 1];
-    return values;
+/// Sum over k of a[k] * b[size - 1 - k]: several sums at once, so that none waits for the other.
+double meeting(const double* a, const double* b, std::size_t size) {
+    double sums[4] = {0, 0, 0, 0};
+    std::size_t k = 0;
+    for (; k + 4 <= size; k += 4)
+        for (std::size_t i = 0; i < 4; ++i) sums[i] += a[k + i] * b[size - 1 - k - i];
+    for (; k < size; ++k) sums[0] += a[k] * b[size - 1 - k];
+    return sums[0] + sums[1] + sums[2] + sums[3];
 }
 
 }  // namespace
@@ -65,54 +65,65 @@ int neededScore(double percent, int possible) {
 double passChance(const std::vector<ScoredChance>& steps, int need) {
     const int slack = sumOfWeights(steps) - need;
     if (slack < 0) return 0;
-    std::vector<double> lost(static_cast<std::size_t>(slack) + 1, 0.0);
+    const std::size_t size = static_cast<std::size_t>(slack) + 1;
+    std::vector<double> rows(2 * size, 0.0);
+    double *lost = rows.data(), *next = lost + size;
     lost[0] = 1;
     double must = 1;
     for (const ScoredChance& step : steps) {
-        if (step.mustPass)
+        if (step.mustPass) {
             must *= step.right;
-        else
-            addLoss(lost, step);
+        } else {
+            addLoss(lost, next, size, step);
+            std::swap(lost, next);
+        }
     }
-    double sum = 0;
-    for (const double chance : lost) sum += chance;
-    return must * sum;
+    return must * std::accumulate(lost, lost + size, 0.0);
+}
+
+double passChanceAndGains(const std::vector<ScoredChance>& steps, int need, std::vector<double>& gains) {
+    const std::size_t n = steps.size();
+    gains.assign(n, 0.0);
+    const int slack = sumOfWeights(steps) - need;
+    if (slack < 0) return 0;
+    // Points lost before step j, and the chance that no more than k are lost from step j on: each step is
+    // left out without dividing anything out again. Of the must-pass steps the same with their product.
+    const std::size_t size = static_cast<std::size_t>(slack) + 1;
+    std::vector<double> before((n + 1) * size, 0.0), mustBefore(n + 1, 1.0);
+    before[0] = 1;
+    for (std::size_t j = 0; j < n; ++j) {
+        const double* from = before.data() + j * size;
+        double* to = before.data() + (j + 1) * size;
+        mustBefore[j + 1] = mustBefore[j] * (steps[j].mustPass ? steps[j].right : 1);
+        if (steps[j].mustPass)
+            std::copy(from, from + size, to);
+        else
+            addLoss(from, to, size, steps[j]);
+    }
+    const double* last = before.data() + n * size;
+    const double within = std::accumulate(last, last + size, 0.0);
+    std::vector<double> rows(2 * size, 1.0);
+    double *after = rows.data(), *next = after + size;
+    double mustAfter = 1;
+    for (std::size_t j = n; j-- > 0;) {
+        const double otherMusts = mustBefore[j] * mustAfter;
+        if (steps[j].mustPass) {
+            gains[j] = otherMusts * within;
+            mustAfter *= steps[j].right;
+            continue;
+        }
+        const double* lost = before.data() + j * size;
+        const std::size_t weight = std::min(static_cast<std::size_t>(steps[j].weight), size);
+        gains[j] = otherMusts * (meeting(lost, after, size) - meeting(lost, after, size - weight));
+        addLoss(after, next, size, steps[j]);
+        std::swap(after, next);
+    }
+    return mustBefore[n] * within;
 }
 
 std::vector<double> passGains(const std::vector<ScoredChance>& steps, int need) {
-    const std::size_t n = steps.size();
-    std::vector<double> gains(n, 0.0);
-    const int slack = sumOfWeights(steps) - need;
-    if (slack < 0) return gains;
-    // Points lost before step j, and from step j on: each step is left out without dividing anything out
-    // again. Of the must-pass steps the same with their product.
-    const auto size = static_cast<std::size_t>(slack) + 1;
-    std::vector<std::vector<double>> after(n + 1);
-    std::vector<double> lost(size, 0.0), mustAfter(n + 1, 1.0);
-    lost[0] = 1;
-    after[n] = lost;
-    for (std::size_t j = n; j-- > 0;) {
-        after[j] = after[j + 1];
-        mustAfter[j] = mustAfter[j + 1];
-        if (steps[j].mustPass)
-            mustAfter[j] *= steps[j].right;
-        else
-            addLoss(after[j], steps[j]);
-    }
-    double mustBefore = 1;
-    for (std::size_t j = 0; j < n; ++j) {
-        const double otherMusts = mustBefore * mustAfter[j + 1];
-        const std::vector<double> upTo = runningSums(after[j + 1]);
-        const double right = within(lost, upTo, slack);
-        if (steps[j].mustPass) {
-            gains[j] = otherMusts * right;
-            mustBefore *= steps[j].right;
-            continue;
-        }
-        const int left = slack - steps[j].weight;
-        gains[j] = otherMusts * (right - (left >= 0 ? within(lost, upTo, left) : 0.0));
-        addLoss(lost, steps[j]);
-    }
+    std::vector<double> gains;
+    passChanceAndGains(steps, need, gains);
     return gains;
 }
 

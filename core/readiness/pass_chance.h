@@ -26,4 +26,7 @@ struct ScoredChance {
 /// d passChance / d p_j for every step (P / p_j for must-pass steps with p_j > 0).
 [[nodiscard]] std::vector<double> passGains(const std::vector<ScoredChance>& steps, int need);
 
+/// Both at once: the chance is returned.
+double passChanceAndGains(const std::vector<ScoredChance>& steps, int need, std::vector<double>& gains);
+
 }  // namespace markerlamp::core
