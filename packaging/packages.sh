@@ -7,7 +7,9 @@ libsqlite3-dev libsqlitecpp-dev libyaml-cpp-dev nlohmann-json3-dev libexpected-d
 libeigen3-dev libxkbcommon-dev fonts-b612 libgtest-dev libgmock-dev librapidcheck-dev"
 # What the tests look at besides: PDF pages, desktop files, metainfo, packages, fuzzing.
 test_packages="poppler-utils desktop-file-utils appstream dpkg-dev file xvfb xauth xdotool imagemagick sqlite3 git
-clang-14 libclang-rt-14-dev libbenchmark-dev"
+clang-14 libclang-rt-14-dev libbenchmark-dev
+r-base-core r-cran-lme4 r-cran-psych r-cran-psychtools r-cran-psychotools"
+# Only the benchmark of the forecast looks for python3-sklearn, as a peer; it says so where it is missing.
 
 # install_missing PACKAGE...: quick and silent when nothing is missing.
 install_missing() {
