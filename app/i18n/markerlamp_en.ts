@@ -235,6 +235,16 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::ProgramSettingsDialog</name>
+    <message numerus="yes">
+        <source>%n field(s) need another value.</source>
+        <translation>
+            <numerusform>%n field need another value.</numerusform>
+            <numerusform>%n fields need another value.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::RibbonPart</name>
     <message numerus="yes">
         <source>%n out of place</source>
@@ -429,6 +439,47 @@
         <translation>
             <numerusform>%n prompt</numerusform>
             <numerusform>%n prompts</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::TrackPage</name>
+    <message numerus="yes">
+        <source>%n result(s)</source>
+        <translation>
+            <numerusform>%n result</numerusform>
+            <numerusform>%n results</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n row(s) copied</source>
+        <translation>
+            <numerusform>%n row copied</numerusform>
+            <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>TrackText</name>
+    <message numerus="yes">
+        <source>Over these %n result(s) they did better than one chance for all.</source>
+        <translation>
+            <numerusform>Over these %n result they did better than one chance for all.</numerusform>
+            <numerusform>Over these %n results they did better than one chance for all.</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Over these %n result(s) they did no better than one chance for all.</source>
+        <translation>
+            <numerusform>Over these %n result they did no better than one chance for all.</numerusform>
+            <numerusform>Over these %n results they did no better than one chance for all.</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n result(s), too few for groups</source>
+        <translation>
+            <numerusform>%n result, too few for groups</numerusform>
+            <numerusform>%n results, too few for groups</numerusform>
         </translation>
     </message>
 </context>

@@ -12,6 +12,7 @@
 #include "app/start/start_page.h"
 #include "app/support/display.h"
 #include "app/support/small_screens.h"
+#include "app/track/track_page.h"
 #include "app/trainees/trainee_page.h"
 #include "app/trainees/trainees_page.h"
 
@@ -38,9 +39,9 @@ namespace markerlamp::app {
 
 namespace {
 
-constexpr std::array kPageOrder{MainWindow::PageId::Scoring, MainWindow::PageId::Debrief,
+constexpr std::array kPageOrder{MainWindow::PageId::Scoring,  MainWindow::PageId::Debrief,
                                 MainWindow::PageId::Trainees, MainWindow::PageId::Trainee,
-                                MainWindow::PageId::Rubric};
+                                MainWindow::PageId::Track,    MainWindow::PageId::Rubric};
 
 }  // namespace
 
@@ -200,10 +201,12 @@ void MainWindow::makePages() {
     m_debrief = new DebriefPage(m_theme, *m_session);
     m_trainees = new TraineesPage(m_theme, *m_session);
     m_trainee = new TraineePage(m_theme, *m_session);
+    m_track = new TrackPage(m_theme, *m_session);
     m_rubric = new RubricPage(m_theme, *m_session);
     addPage(PageId::Debrief, m_debrief);
     addPage(PageId::Trainees, m_trainees);
     addPage(PageId::Trainee, m_trainee);
+    addPage(PageId::Track, m_track);
     addPage(PageId::Rubric, m_rubric);
     connect(m_debrief, &DebriefPage::startRequested, this, [this] { startAttempt({}); });
     connect(m_debrief, &DebriefPage::printRequested, this, &MainWindow::printAttempt);
@@ -221,6 +224,8 @@ void MainWindow::makePages() {
         m_debrief->showAttempt(id);
         showPage(PageId::Debrief);
     });
+    connect(m_trainee, &TraineePage::resultRequested, this, &MainWindow::recordTestResult);
+    connect(m_track, &TrackPage::resultRequested, this, &MainWindow::recordTestResult);
     connect(m_rubric, &RubricPage::importRequested, this, &MainWindow::chooseImport);
     connect(m_rubric, &RubricPage::blankSheetRequested, this,
             [this](const QString& id, int edition) { printChosen(false, id, edition, {}); });
@@ -254,6 +259,7 @@ void MainWindow::closeFile() {
     m_debrief = nullptr;
     m_trainees = nullptr;
     m_trainee = nullptr;
+    m_track = nullptr;
     m_rubric = nullptr;
     m_session.reset();
     m_trouble.clear();

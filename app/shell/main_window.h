@@ -32,12 +32,13 @@ class Session;
 class StartPage;
 class TraineePage;
 class TraineesPage;
+class TrackPage;
 
 class MainWindow final : public QMainWindow {
     Q_OBJECT
 
 public:
-    enum class PageId { Start, Scoring, Debrief, Trainees, Trainee, Rubric };
+    enum class PageId { Start, Scoring, Debrief, Trainees, Trainee, Track, Rubric };
     Q_ENUM(PageId)
 
     MainWindow(Theme& theme, Settings& settings, QWidget* parent = nullptr);
@@ -118,6 +119,7 @@ private:
     void showKeys();
     void showAbout();
     void editProgramTitle();
+    void recordTestResult(const QString& trainee);
 
     // window_scoring.cpp
     void makeScoringPages();
@@ -143,6 +145,7 @@ private:
     DebriefPage* m_debrief = nullptr;
     TraineesPage* m_trainees = nullptr;
     TraineePage* m_trainee = nullptr;
+    TrackPage* m_track = nullptr;
     RubricPage* m_rubric = nullptr;
     QMenu* m_recentMenu = nullptr;
     HelpWindow* m_help = nullptr;

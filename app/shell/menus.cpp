@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The window's menus: one action per command, each with a key, a status tip and a mnemonic of its own.
 
+#include "app/settings/program_settings_dialog.h"
 #include "app/shell/main_window.h"
 #include "app/shell/page_bar.h"
 #include "app/shell/session.h"
@@ -214,6 +215,8 @@ void MainWindow::makeViewMenu() {
         {PageId::Trainees, "view.trainees", tr("&Trainees"), tr("Ctrl+3"), tr("All trainees of the program")},
         {PageId::Trainee, "view.trainee", tr("T&rainee"), tr("Ctrl+4"),
          tr("One trainee: zones, learning, attempts")},
+        {PageId::Track, "view.track", tr("Trac&k record"), tr("Ctrl+6"),
+         tr("Whether forecasts came true: frozen ones, and the past replayed")},
         {PageId::Rubric, "view.rubric", tr("R&ubric"), tr("Ctrl+5"),
          tr("What must be shown and said, with limits")},
     };
@@ -267,6 +270,16 @@ void MainWindow::makeProgramMenu() {
         tr("Who scores attempts"), [this] { showInstructors(m_theme, *m_session, this); });
     add("program.buses", tr("&Buses..."), QKeySequence(tr("Ctrl+Alt+U")),
         tr("Equipment and own limits of each bus"), [this] { showBuses(m_theme, *m_session, this); });
+    add("program.readiness", tr("&Readiness..."), QKeySequence(tr("Ctrl+Alt+G")),
+        tr("Gates, thresholds and words of readiness, for the whole program"), [this] {
+            if (editProgramSettings(m_theme, *m_session, this)) say(tr("Readiness settings kept"));
+        });
+    add("program.result", tr("Record a &test result..."), QKeySequence(tr("Ctrl+Alt+R")),
+        tr("Puts on file what the official test said"), [this] {
+            recordTestResult(currentPage() == m_trainee && m_trainee != nullptr     ? m_trainee->trainee()
+                             : currentPage() == m_trainees && m_trainees != nullptr ? m_trainees->current()
+                                                                                    : QString());
+        });
     addPageCommand(menu, PageCommand::NewEdition, QStringLiteral("program.edition"),
                    tr("New &edition with these limits..."), QKeySequence(tr("Ctrl+Alt+E")),
                    tr("Makes a new edition of the rubric in front with the limits of a limit set"));

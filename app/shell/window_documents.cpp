@@ -10,6 +10,7 @@
 #include "app/shell/report_dialogs.h"
 #include "app/shell/session.h"
 #include "app/support/display.h"
+#include "app/track/result_dialog.h"
 #include "db/exchange/exchange.h"
 
 #include <QApplication>
@@ -176,6 +177,11 @@ void MainWindow::showKeys() {
 void MainWindow::showAbout() {
     AboutDialog dialog(m_theme, m_session ? m_session->path() : QString(), this);
     dialog.exec();
+}
+
+void MainWindow::recordTestResult(const QString& trainee) {
+    if (!m_session) return;
+    if (recordResult(m_theme, *m_session, trainee, this)) say(tr("Test result recorded"));
 }
 
 void MainWindow::editProgramTitle() {

@@ -194,7 +194,14 @@ QWidget* TraineePage::makeRight() {
     m_learningFoot->setWordWrap(true);
     column->addWidget(m_learningFoot);
     column->addSpacing(qRound(m_theme.s(10)));
-    column->addWidget(new BlockHead(m_theme, tr("On file")));
+    auto* onFileHead = new BlockHead(m_theme, tr("On file"));
+    auto* result = makeLink(m_theme, tr("record a test result"));
+    QFont small = m_theme.font(13);
+    small.setUnderline(true);
+    result->setFont(small);
+    connect(result, &QPushButton::clicked, this, [this] { emit resultRequested(m_key); });
+    onFileHead->addRight(result);
+    column->addWidget(onFileHead);
     auto* onFile = new QWidget;
     m_onFile = new QGridLayout(onFile);
     m_onFile->setContentsMargins(0, 0, 0, 0);
@@ -385,6 +392,13 @@ void TraineePage::fillOnFile() {
     QString result = m_trainee.theoryPercent ? percentText(*m_trainee.theoryPercent) : tr("not on file");
     if (m_trainee.theoryPercent && theory.isValid()) result = tr("%1 on %2").arg(result, longDate(theory));
     add(tr("Theory result"), result, m_trainee.theoryPercent.has_value());
+    if (const auto tests = m_session.file().testResults())
+        for (const core::TestResult& test : *tests)
+            if (test.trainee == m_trainee.key && test.segment == core::kInspectionSegment)
+                add(tr("Official test"),
+                    tr("%1 on %2")
+                        .arg(test.passed ? tr("passed") : tr("not passed"), longDate(isoDate(test.date))),
+                    true);
     if (!m_trainee.note.empty()) {
         auto* note = new Text(m_theme, 13, false, Ink::Muted, tr("Note: %1").arg(qs(m_trainee.note)));
         note->setWordWrap(true);

@@ -43,6 +43,7 @@ signals:
     void startRequested(QString trainee);
     void printRequested(QString attempt, bool preview);
     void listRequested();
+    void resultRequested(QString trainee);
 
 private:
     QWidget* makePage();

@@ -14,6 +14,7 @@
 #include "app/support/display.h"
 #include "app/support/theme.h"
 #include "app/support/translations.h"
+#include "app/track/track_page.h"
 #include "app/trainees/trainee_page.h"
 #include "forms/style/fonts.h"
 
@@ -145,6 +146,13 @@ void shoot(Shots& shots, app::MainWindow& window) {
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
     shots.grab(window, QStringLiteral("trainee-view"));
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
+    window.showPage(PageId::Track);
+    auto* track = window.findChild<app::TrackPage*>();
+    if (!QTest::qWaitFor([track] { return !track->isReading(); }, 600000))
+        std::fprintf(stderr, "the track record was not ready in time\n");
+    shots.page(PageId::Track, QStringLiteral("track-record"));
+    shots.dialog(QStringLiteral("program.result"), QStringLiteral("test-result"));
+    shots.dialog(QStringLiteral("program.readiness"), QStringLiteral("readiness-settings"));
     shots.page(PageId::Rubric, QStringLiteral("rubric"));
     shots.dialog(QStringLiteral("file.blank"), QStringLiteral("blank-sheet"));
     shots.dialog(QStringLiteral("file.study"), QStringLiteral("study-sheet"));
@@ -215,6 +223,7 @@ int main(int argc, char** argv) {
         shots.page(PageId::Trainees, QStringLiteral("no-trainees"));
         shots.page(PageId::Debrief, QStringLiteral("no-attempt"));
         shots.page(PageId::Trainee, QStringLiteral("no-trainee"));
+        shots.page(PageId::Track, QStringLiteral("no-result"));
         if (auto opened = window.openDemo(day); !opened) {
             std::fprintf(stderr, "%s\n", qPrintable(app::errorText(opened.error())));
             return 3;

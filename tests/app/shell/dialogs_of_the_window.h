@@ -21,7 +21,7 @@ protected:
     using PageId = app::MainWindow::PageId;
 
     inline static constexpr std::array kPages{PageId::Scoring, PageId::Debrief, PageId::Trainees,
-                                              PageId::Trainee, PageId::Rubric};
+                                              PageId::Trainee, PageId::Track,   PageId::Rubric};
 
     /// The page of the trainee with the most attempts is filled.
     void showBusiest() {
@@ -53,6 +53,8 @@ protected:
         whole("program.title", "name of the program");
         whole("program.instructors", "instructors");
         whole("program.buses", "buses");
+        whole("program.readiness", "gates and words");
+        whole("program.result", "test result");
         inside("program.instructors", "instructor", look);
         inside("program.buses", "bus", look);
         whole("file.blank", "blank sheet");

@@ -1,0 +1,155 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "app/track/track_chart.h"
+
+#include "app/support/sign_widgets.h"
+#include "app/track/track_tables.h"
+
+#include <QPainter>
+
+#include <algorithm>
+#include <cmath>
+
+namespace markerlamp::app {
+
+TrackChart::TrackChart(const Theme& theme, QWidget* parent) : QWidget(parent), m_theme(theme) {
+    setFocusPolicy(Qt::StrongFocus);
+    setAccessibleName(tr("Share passed by forecast"));
+    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
+    connect(&theme, &Theme::changed, this, [this] {
+        updateGeometry();
+        update();
+    });
+}
+
+void TrackChart::setRecord(const core::TrackRecord& record) {
+    m_record = record;
+    setAccessibleDescription(chartInWords(record));
+    setToolTip(accessibleDescription());
+    update();
+}
+
+QSize TrackChart::sizeHint() const {
+    return {qRound(m_theme.s(560)), qRound(m_theme.s(400))};
+}
+
+QSize TrackChart::minimumSizeHint() const {
+    return {qRound(m_theme.s(360)), qRound(m_theme.s(240))};
+}
+
+QRectF TrackChart::plot() const {
+    const QFontMetricsF metrics(m_theme.font(13));
+    const double left = metrics.horizontalAdvance(QStringLiteral("100")) + m_theme.s(16);
+    const double right =
+        std::max(metrics.horizontalAdvance(tr("passed")), metrics.horizontalAdvance(tr("not passed"))) +
+        m_theme.s(18);
+    return QRectF(left, m_theme.s(38), std::max(20.0, width() - left - right),
+                  std::max(20.0, height() - m_theme.s(38 + 64)));
+}
+
+QPointF TrackChart::place(double forecast, double share) const {
+    const QRectF area = plot();
+    return {std::round(area.left() + forecast * area.width()),
+            std::round(area.bottom() - share * area.height())};
+}
+
+void TrackChart::drawAxes(QPainter& painter) const {
+    const forms::Roles& roles = m_theme.roles();
+    const QRectF area = plot();
+    const QFont font = m_theme.font(13);
+    const QFontMetricsF metrics(font);
+    const bool shares = !m_record.tooFew();
+    const double ticks = area.bottom() + m_theme.s(36);
+    for (const int tick : {0, 25, 50, 75, 100}) {
+        const QPointF on = place(tick / 100.0, tick / 100.0);
+        const QString number = QString::number(tick);
+        if (shares) {
+            paintGridLine(painter, QLineF(area.left(), on.y() + 0.5, area.right(), on.y() + 0.5), m_theme);
+            forms::drawTextMiddleRight(painter, area.left() - m_theme.s(8), on.y(), number, font,
+                                       roles.muted);
+        }
+        forms::drawTextMiddle(painter, on.x() - metrics.horizontalAdvance(number) / 2, ticks, number, font,
+                              roles.muted);
+    }
+    const QString name = tr("forecast chance, in 100");
+    forms::drawTextMiddle(painter, area.center().x() - metrics.horizontalAdvance(name) / 2,
+                          ticks + m_theme.s(18), name, font, roles.muted);
+    if (!shares) return;
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    QPen dashed(roles.muted, std::max(1.0, roles.minStroke));
+    dashed.setDashPattern({4, 3});
+    painter.setPen(dashed);
+    painter.drawLine(place(0, 0), place(1, 1));
+    painter.restore();
+    forms::drawTextMiddle(painter, area.right() + m_theme.s(10), area.top(), tr("% passed"), font,
+                          roles.muted);
+}
+
+void TrackChart::drawTicks(QPainter& painter) const {
+    const forms::Roles& roles = m_theme.roles();
+    const QRectF area = plot();
+    const QFont font = m_theme.font(13);
+    const double high = m_theme.s(14);
+    const double above = area.top() - m_theme.s(22), below = area.bottom() + m_theme.s(14);
+    for (const core::TrackRow& row : m_record.rows) {
+        const double x = place(row.chance, 0).x();
+        painter.fillRect(QRectF(x - 1, (row.passed ? above : below) - high / 2, 2, high), roles.ink);
+    }
+    const double x = area.right() + m_theme.s(10);
+    forms::drawTextMiddle(painter, x, above, tr("passed"), font, roles.ink);
+    forms::drawTextMiddle(painter, x, below, tr("not passed"), font, roles.ink);
+}
+
+void TrackChart::drawGroups(QPainter& painter) const {
+    const forms::Roles& roles = m_theme.roles();
+    const QRectF area = plot();
+    const QFont font = m_theme.font(13, true);
+    for (const core::ForecastGroup& group : m_record.quality.groups) {
+        if (group.results == 0 || !group.share) continue;
+        const double share = static_cast<double>(group.happened) / group.results;
+        const QPointF dot = place(group.meanForecast, share);
+        const double low = place(0, group.share->low).y(), high = place(0, group.share->high).y();
+        painter.fillRect(QRectF(dot.x() - 1, high, 2, low - high), roles.ink);
+        for (const double end : {low, high})
+            painter.fillRect(QRectF(dot.x() - m_theme.s(5), end - 1, m_theme.s(10), 2), roles.ink);
+        painter.save();
+        painter.setRenderHint(QPainter::Antialiasing);
+        painter.setPen(Qt::NoPen);
+        painter.setBrush(roles.ink);
+        painter.drawEllipse(dot, m_theme.s(6), m_theme.s(6));
+        painter.restore();
+        const QString words = tr("%1 of %2").arg(group.happened).arg(group.results);
+        const double wide = QFontMetricsF(font).horizontalAdvance(words);
+        double x = dot.x() + m_theme.s(11);
+        if (x + wide > area.right() + m_theme.s(8)) x = dot.x() - m_theme.s(11) - wide;
+        painter.fillRect(QRectF(x - 3, dot.y() - m_theme.s(9), wide + 6, m_theme.s(18)), roles.ground);
+        forms::drawTextMiddle(painter, x, dot.y(), words, font, roles.ink);
+    }
+}
+
+void TrackChart::paintEvent(QPaintEvent* event) {
+    Q_UNUSED(event)
+    QPainter painter(this);
+    const forms::Roles& roles = m_theme.roles();
+    painter.fillRect(rect(), roles.ground);
+    drawAxes(painter);
+    drawTicks(painter);
+    if (!m_record.tooFew()) drawGroups(painter);
+    if (!hasFocus()) return;
+    painter.setPen(QPen(roles.ink, 3, Qt::SolidLine, Qt::SquareCap, Qt::MiterJoin));
+    painter.drawRect(QRectF(rect()).adjusted(1.5, 1.5, -1.5, -1.5));
+}
+
+void TrackChart::focusInEvent(QFocusEvent* event) {
+    QWidget::focusInEvent(event);
+    update();
+}
+
+void TrackChart::focusOutEvent(QFocusEvent* event) {
+    QWidget::focusOutEvent(event);
+    update();
+}
+
+}  // namespace markerlamp::app

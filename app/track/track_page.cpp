@@ -1,0 +1,340 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "app/track/track_page.h"
+
+#include "app/shell/session.h"
+#include "app/support/clipboard.h"
+#include "app/support/data_table_dialog.h"
+#include "app/support/display.h"
+#include "app/support/sign_widgets.h"
+#include "app/support/small_screens.h"
+#include "app/support/table_view.h"
+#include "app/track/track_chart.h"
+#include "app/track/track_reader.h"
+
+#include <QHBoxLayout>
+#include <QHeaderView>
+#include <QItemSelectionModel>
+#include <QProgressBar>
+#include <QScrollArea>
+#include <QStackedWidget>
+#include <QVBoxLayout>
+
+namespace markerlamp::app {
+
+TrackPage::TrackPage(const Theme& theme, Session& session, QWidget* parent)
+    : Page(parent), m_theme(theme), m_session(session), m_reader(new TrackReader(this)) {
+    setAccessibleName(tr("Track record"));
+    auto* content = new QWidget;
+    auto* column = new QVBoxLayout(content);
+    const int side = qRound(theme.s(16));
+    column->setContentsMargins(side, qRound(theme.s(10)), side, qRound(theme.s(8)));
+    column->setSpacing(qRound(theme.s(10)));
+    column->addWidget(makeHead());
+    column->addWidget(makeProgress());
+    m_stack = new QStackedWidget;
+    m_empty = new EmptyState(
+        theme, tr("No forecast has met its result yet"),
+        tr("A forecast is frozen when an attempt over all zones starts. It is held against that attempt, and "
+           "against the next official test once you record what the test said."));
+    connect(m_empty->setButton(tr("Record a result"), tr("Ctrl+Alt+R")), &QPushButton::clicked, this,
+            [this] { emit resultRequested({}); });
+    m_empty->setFoot(tr("In a program with attempts over all zones the past is also played again here."));
+    m_stack->addWidget(m_empty);
+    m_stack->addWidget(makeContent());
+    m_stack->addWidget(new QWidget);  // while nothing is known yet
+    column->addWidget(m_stack, 1);
+    auto* whole = new QVBoxLayout(this);
+    whole->setContentsMargins(0, 0, 0, 0);
+    whole->addWidget(scrollingPage(content));
+    const auto stale = [this] {
+        m_stale = true;
+        if (isVisible()) aboutToShow();
+    };
+    connect(&session, &Session::peopleChanged, this, stale);
+    connect(&session, &Session::attemptChanged, this, stale);
+    connect(&session, &Session::rubricsChanged, this, stale);
+    connect(m_reader, &TrackReader::read, this, &TrackPage::take);
+    connect(m_reader, &TrackReader::progressed, this, [this](int permille) { m_bar->setValue(permille); });
+    connect(m_reader, &TrackReader::finished, this, &TrackPage::readingEnded);
+    fill();
+}
+
+TrackPage::~TrackPage() = default;
+
+QWidget* TrackPage::makeHead() {
+    auto* widget = new QWidget;
+    auto* head = new QHBoxLayout(widget);
+    head->setContentsMargins(0, 0, 0, 0);
+    head->setSpacing(qRound(m_theme.s(8)));
+    auto* title = new Text(m_theme, 25, true, Ink::Full, tr("Forecast against result"));
+    m_facts = new Text(m_theme, 13, false, Ink::Muted);
+    m_facts->setWordWrap(true);
+    head->addWidget(title, 0, Qt::AlignBottom);
+    head->addSpacing(qRound(m_theme.s(6)));
+    head->addWidget(m_facts, 1, Qt::AlignBottom);
+    m_dataButton = new KeyButton(m_theme, tr("Data table"), tr("Ctrl+T"));
+    auto* record = new KeyButton(m_theme, tr("Record a result"), tr("Ctrl+Alt+R"), true);
+    connect(m_dataButton, &QPushButton::clicked, this, &TrackPage::showDataTable);
+    connect(record, &QPushButton::clicked, this, [this] { emit resultRequested({}); });
+    head->addWidget(m_dataButton);
+    head->addWidget(record);
+    return widget;
+}
+
+QWidget* TrackPage::makeProgress() {
+    m_progress = new QWidget;
+    auto* row = new QHBoxLayout(m_progress);
+    row->setContentsMargins(0, 0, 0, 0);
+    row->setSpacing(qRound(m_theme.s(12)));
+    m_progressWords = new Text(m_theme, 13, false, Ink::Muted);
+    m_bar = new QProgressBar;
+    m_bar->setRange(0, 1000);
+    m_bar->setTextVisible(false);
+    m_bar->setAccessibleName(tr("How far the track record is worked out"));
+    m_bar->setFixedHeight(qRound(m_theme.s(8)));
+    m_stop = new KeyButton(m_theme, tr("Stop"));
+    connect(m_stop, &QPushButton::clicked, this, [this] {
+        if (m_reader->isRunning())
+            m_reader->stop();
+        else
+            startReading();
+    });
+    row->addWidget(m_progressWords);
+    row->addWidget(m_bar, 1);
+    row->addWidget(m_stop);
+    m_progress->hide();
+    return m_progress;
+}
+
+QWidget* TrackPage::makeContent() {
+    auto* content = new QWidget;
+    auto* column = new QVBoxLayout(content);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(qRound(m_theme.s(12)));
+    auto* columns = new QHBoxLayout;
+    columns->setSpacing(qRound(m_theme.s(40)));
+    columns->addWidget(makeLeft(), 640);
+    columns->addWidget(makeRight(), 654);
+    column->addLayout(columns, 1);
+    column->addWidget(makeNotice());
+    return content;
+}
+
+QWidget* TrackPage::makeLeft() {
+    auto* left = new QWidget;
+    auto* column = new QVBoxLayout(left);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(qRound(m_theme.s(4)));
+    m_chartHead = new BlockHead(m_theme, tr("Share passed by forecast"));
+    m_chart = new TrackChart(m_theme);
+    column->addWidget(m_chartHead);
+    column->addWidget(m_chart, 1);
+    return left;
+}
+
+QWidget* TrackPage::makeRight() {
+    auto* right = new QWidget;
+    auto* column = new QVBoxLayout(right);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(0);
+    auto* head = new BlockHead(m_theme, tr("Frozen against replayed"));
+    head->setRight(tr("squared miss: 0 perfect"));
+    column->addWidget(head);
+    m_sourceRows = new RowsModel(sourceColumns(), this);
+    m_sourceTable = new TableView(m_theme, tr("Frozen against replayed"));
+    m_sourceTable->setModel(m_sourceRows);
+    m_sourceTable->setWidths({0, 66, 66, 104, 98});
+    connect(m_sourceTable->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
+            [this](const QModelIndex& now) {
+                if (!now.isValid() || m_filling) return;
+                m_source = static_cast<TrackSource>(now.row());
+                m_chosen = true;
+                fillSource();
+            });
+    m_sourceTable->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
+    m_sourceTable->setFixedHeight(qRound(m_theme.s(24 + 3 * 26 + 2)));
+    connect(&m_theme, &Theme::changed, m_sourceTable,
+            [this] { m_sourceTable->setFixedHeight(qRound(m_theme.s(24 + 3 * 26 + 2))); });
+    column->addWidget(m_sourceTable);
+    m_miss = new Text(m_theme, 13);
+    m_miss->setWordWrap(true);
+    column->addSpacing(qRound(m_theme.s(6)));
+    column->addWidget(m_miss);
+    column->addSpacing(qRound(m_theme.s(12)));
+    m_resultsHead = new BlockHead(m_theme, tr("Results"));
+    column->addWidget(m_resultsHead);
+    m_results = new RowsModel(resultColumns(), this);
+    m_resultsTable = new TableView(m_theme, tr("Results, newest first"));
+    m_resultsTable->setItemDelegateForColumn(3, new MissDelegate(m_theme, m_resultsTable));
+    m_resultsTable->setModel(m_results);
+    m_resultsTable->setWidths({104, 0, 72, 168, 92, 104});
+    m_resultsTable->setMinimumHeight(qRound(m_theme.s(24 + 4 * 26)));
+    column->addWidget(m_resultsTable, 1);
+    return right;
+}
+
+QWidget* TrackPage::makeNotice() {
+    m_notice = new Panel(m_theme);
+    auto* column = new QVBoxLayout(m_notice);
+    const int side = qRound(m_theme.s(16));
+    column->setContentsMargins(side, qRound(m_theme.s(10)), side, qRound(m_theme.s(10)));
+    column->setSpacing(qRound(m_theme.s(4)));
+    m_noticeTitle = new Text(m_theme, 18, true);
+    m_noticeWords = new Text(m_theme, 15);
+    m_noticeTitle->setWordWrap(true);
+    m_noticeWords->setWordWrap(true);
+    auto* caution =
+        new Text(m_theme, 13, false, Ink::Muted,
+                 tr("Who is sent to the test is likely to pass: weak forecasts are rarely tested."));
+    caution->setWordWrap(true);
+    for (Text* text : {m_noticeTitle, m_noticeWords, caution}) column->addWidget(text);
+    return m_notice;
+}
+
+bool TrackPage::isReading() const {
+    return m_reader->isRunning();
+}
+
+void TrackPage::aboutToShow() {
+    if (m_stale) startReading();
+}
+
+void TrackPage::startReading() {
+    m_stale = false;
+    m_names.clear();
+    if (const auto trainees = m_session.file().trainees())
+        for (const core::Trainee& one : *trainees)
+            m_names[one.key] = qs(one.name.empty() ? one.key : one.name);
+    m_bar->setValue(0);
+    m_bar->show();
+    m_stop->setText(tr("Stop"));
+    m_progressWords->setText(tr("Forecasting the past again from what was known then"));
+    m_progress->show();
+    m_reader->start(m_session.path());
+    fill();
+}
+
+void TrackPage::take(const TrackReading& reading) {
+    if (reading.error) {
+        emit said(errorText(*reading.error, 1));
+        m_facts->setText(errorText(*reading.error, 3));
+        return;
+    }
+    m_sources = sourcesOf(reading.frozen, reading.replayed ? reading.replayed : m_sources.replayed);
+    fill();
+}
+
+void TrackPage::readingEnded(bool complete) {
+    if (m_reader->isRunning()) return;  // begun anew
+    fill();
+    m_progress->setVisible(!complete);
+    if (complete) {
+        emit said(tr("Track record worked out"));
+        return;
+    }
+    m_bar->hide();
+    m_progressWords->setText(tr("Stopped: the past is not played again to the end."));
+    m_stop->setText(tr("Go on"));
+}
+
+void TrackPage::fill() {
+    const bool empty = m_sources.empty();
+    m_stack->setCurrentIndex(!empty ? 1 : m_reader->isRunning() ? 2 : 0);
+    m_dataButton->setEnabled(!empty);
+    // Until somebody chooses, the first source that has anything stands in front.
+    if (!m_chosen)
+        for (const TrackSource source :
+             {TrackSource::Replayed, TrackSource::FullAttempts, TrackSource::OfficialTests})
+            if (!m_sources.record(source).rows.empty()) m_source = source;
+    m_filling = true;
+    m_sourceRows->setRows(sourceRows(m_sources));
+    m_sourceTable->selectRowAt(static_cast<int>(m_source));
+    m_filling = false;
+    fillSource();
+    emit commandsChanged();
+}
+
+void TrackPage::fillSource() {
+    const core::TrackRecord& shown = record();
+    const core::ForecastQuality& quality = shown.quality;
+    m_chart->setRecord(shown);
+    m_chartHead->setRemark(shown.tooFew() ? titleOf(m_source)
+                                          : tr("%1; 95 % interval").arg(titleOf(m_source)));
+    m_miss->setText(missInWords(shown));
+    m_miss->setVisible(!m_miss->text().isEmpty());
+    m_results->setRows(resultRows(shown, [this](const std::string& key) { return nameOf(key); }));
+    m_resultsTable->selectRowAt(0);
+    m_resultsHead->setRemark(tr("newest first"));
+    m_resultsHead->setRight(
+        quality.results == 0
+            ? QString()
+            : tr("%1 passed, %2 did not").arg(quality.happened).arg(quality.results - quality.happened));
+    m_notice->setVisible(shown.tooFew());
+    m_noticeTitle->setText(tooFewTitle(shown));
+    m_noticeWords->setText(tooFewWords(shown));
+    QStringList facts;
+    if (!shown.rows.empty()) {
+        facts << tr("%n result(s)", nullptr, quality.results);
+        facts.back() += tr(" since %1").arg(longDate(isoDate(shown.rows.front().resultAt.substr(0, 10))));
+        facts << titleOf(m_source);
+    }
+    m_facts->setText(factLine(facts));
+}
+
+QString TrackPage::nameOf(const std::string& trainee) const {
+    const auto found = m_names.find(trainee);
+    return found == m_names.end() ? qs(trainee) : found->second;
+}
+
+void TrackPage::showDataTable() {
+    std::vector<Row> results = resultRows(record(), [this](const std::string& key) { return nameOf(key); });
+    for (Row& row : results)
+        for (Cell& cell : row.cells) {
+            if (cell.text.isEmpty()) cell.text = cell.tip;
+            cell.payload = {};
+        }
+    std::vector<DataTable> tables{{tr("Frozen against replayed"), sourceColumns(), sourceRows(m_sources)},
+                                  {tr("Groups"), groupColumns(), groupRows(record().quality)},
+                                  {tr("Results"), resultColumns(), std::move(results)}};
+    DataTableDialog dialog(m_theme, tr("Figures of the track record"), std::move(tables), this);
+    dialog.exec();
+}
+
+bool TrackPage::canPerform(PageCommand command) const {
+    switch (command) {
+        case PageCommand::DataTable:
+        case PageCommand::CopyTable:
+        case PageCommand::CopyImage:
+            return !m_sources.empty();
+        default:
+            return false;
+    }
+}
+
+void TrackPage::perform(PageCommand command) {
+    switch (command) {
+        case PageCommand::DataTable:
+            showDataTable();
+            break;
+        case PageCommand::CopyTable: {
+            RowsModel groups(groupColumns());
+            groups.setRows(groupRows(record().quality));
+            const bool ofChart = m_chart->hasFocus() && !record().tooFew();
+            emit said(tr("%n row(s) copied", nullptr,
+                         copyTable(ofChart                     ? groups
+                                   : m_sourceTable->hasFocus() ? *m_sourceRows
+                                                               : *m_results)));
+            break;
+        }
+        case PageCommand::CopyImage:
+            copyImage(*m_chart);
+            emit said(tr("Chart copied as an image"));
+            break;
+        default:
+            break;
+    }
+}
+
+}  // namespace markerlamp::app
