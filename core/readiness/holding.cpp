@@ -167,17 +167,18 @@ std::vector<Holding> Search::rules() {
     for (std::size_t p = 0; p < m_parts.size(); ++p)
         for (const int s : m_draws.inPart[p])
             stepsOf[p].insert(m_draws.steps[static_cast<std::size_t>(s)].step);
+    const Habits::Keeping keeping = m_data.habits.keeping(m_attempts, m_draws.draws);
     for (const OrderRule& rule : rubric.order) {
         if (!rule.strict || !rule.mustPass) continue;
         const std::int32_t number = m_data.record->ruleNumber(rubric.id, rule.id).value_or(-1);
-        const double keeps = m_data.habits.rule(number, m_attempts).mean();
+        const Eigen::ArrayXd keeps = keeping.chances(number);
         double cost = 0;
         for (std::size_t p = 0; p < m_parts.size(); ++p) {
             if (!canBreak(rubric, rule, stepsOf[p])) continue;
             for (const std::size_t d : m_some)
                 cost += m_draws.scope.parts[p].share * kept(d, p) *
-                        m_parts[p].at(row(d), m_draws.daySpread[d]) * (1 / std::max(keeps, 0.01) - 1) /
-                        double(m_some.size());
+                        m_parts[p].at(row(d), m_draws.daySpread[d]) *
+                        (1 / std::max(keeps[static_cast<Eigen::Index>(d)], 0.01) - 1) / double(m_some.size());
         }
         if (cost < kLeastCost) continue;
         Holding holding{

@@ -16,8 +16,8 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 constexpr int kLocalSteps = 30;
-constexpr double kLocalTolerance = 3e-4;   ///< logits: Newton's next error would be its square
-constexpr double kGlobalTolerance = 1e-5;  ///< logits
+constexpr double kLocalTolerance = 3e-4;  ///< logits: Newton's next error would be its square
+constexpr double kWorse = 1e-3;           ///< log-likelihood: less is the own modes' inexactness
 constexpr double kLeastChance = 1e-12;
 constexpr int kHalvings = 12;
 constexpr int kTracePersons = 40;  ///< enough for the small share of a trace that the shared effects add
@@ -103,61 +103,98 @@ std::vector<double> offsets(const PersonRows& rows, const VectorXd& global) {
     return offset;
 }
 
-/// Adds one sitting to the gradient, the negative Hessian (upper triangle) and the cross part.
+/// Sums over the rows of persons: gradient and negative Hessian (upper triangle) of the shared effects at the
+/// own effects' mode, the cross part, and what the logarithm of the own precision's determinant adds to both
+/// gradients (`skew` for the own effects).
 struct Totals {
     VectorXd gradient;
     MatrixXd hessian;
-    MatrixXd* cross = nullptr;
+    MatrixXd cross;
+    VectorXd skew;
 
+    void begin(Index own, Index shared) {
+        cross.setZero(own, shared);
+        skew.setZero(own);
+    }
     void add(const PersonRows& rows, const MixedSitting& sitting, const std::vector<double>& offset,
-             const VectorXd& own);
+             const VectorXd& own, const MatrixXd& covariance);
 
 private:
     void addPair(Index a, Index b, double value) { hessian(std::min(a, b), std::max(a, b)) += value; }
+    void addFeatures(const MixedRow& row, double residual, double weight);
+    void addShared(const MixedRow& row, const MixedSitting& sitting, double residual, double weight);
+
+    Eigen::Matrix<double, kRowFeatures, 1> m_weighted;  ///< of a sitting
 };
 
+void Totals::addFeatures(const MixedRow& row, double residual, double weight) {
+    for (Index k = 0; k < kRowFeatures; ++k) {
+        const double x = static_cast<double>(row.x[static_cast<std::size_t>(k)]);
+        if (x == 0) continue;
+        const double wx = weight * x;
+        gradient[k] += residual * x;
+        m_weighted[k] += wx;
+        for (Index m = 0; m <= k; ++m)
+            hessian(m, k) += wx * static_cast<double>(row.x[static_cast<std::size_t>(m)]);
+        if (row.global >= 0) hessian(k, row.global) += wx;
+        if (row.local >= 0) cross(row.local, k) += wx;
+    }
+}
+
+void Totals::addShared(const MixedRow& row, const MixedSitting& sitting, double residual, double weight) {
+    if (row.global < 0) return;
+    gradient[row.global] += residual;
+    hessian(row.global, row.global) += weight;
+    for (const auto& [index, value] : sitting.global) addPair(index, row.global, weight * value);
+    for (const auto& [index, value] : sitting.local) cross(index, row.global) += weight * value;
+    if (row.local >= 0) cross(row.local, row.global) += weight;
+}
+
 void Totals::add(const PersonRows& rows, const MixedSitting& sitting, const std::vector<double>& offset,
-                 const VectorXd& own) {
-    constexpr Index kFeatures = kRowFeatures;
-    double residuals = 0, weights = 0;
-    Eigen::Matrix<double, kFeatures, 1> weighted = Eigen::Matrix<double, kFeatures, 1>::Zero();
+                 const VectorXd& own, const MatrixXd& covariance) {
+    double residuals = 0, weights = 0, skews = 0, sharedVariance = 0;
+    m_weighted.setZero();
     const double shared = sumOf(sitting.local, own);
+    for (const auto& [index, value] : sitting.local)
+        for (const auto& [other, factor] : sitting.local)
+            sharedVariance += value * factor * covariance(index, other);
     for (std::size_t i = sitting.begin; i < sitting.end; ++i) {
         const MixedRow& row = rows.rows[i];
         const double p = chanceOf(offset[i] + shared + (row.local >= 0 ? own[row.local] : 0));
-        const double residual = (row.right ? 1 : 0) - p, weight = p * (1 - p);
+        const double weight = p * (1 - p);
+        double variance = sharedVariance;  // of the row's log odds, the shared effects given
+        if (row.local >= 0) {
+            variance += covariance(row.local, row.local);
+            for (const auto& [index, value] : sitting.local)
+                variance += 2 * value * covariance(index, row.local);
+        }
+        const double skewed = -0.5 * weight * (1 - 2 * p) * variance;
+        const double residual = (row.right ? 1 : 0) - p + skewed;
         residuals += residual;
         weights += weight;
-        for (Index k = 0; k < kFeatures; ++k) {
-            const double x = static_cast<double>(row.x[static_cast<std::size_t>(k)]);
-            if (x == 0) continue;
-            const double wx = weight * x;
-            gradient[k] += residual * x;
-            weighted[k] += wx;
-            for (Index m = 0; m <= k; ++m)
-                hessian(m, k) += wx * static_cast<double>(row.x[static_cast<std::size_t>(m)]);
-            if (row.global >= 0) hessian(k, row.global) += wx;
-            if (row.local >= 0) (*cross)(row.local, k) += wx;
-        }
-        if (row.global >= 0) {
-            gradient[row.global] += residual;
-            hessian(row.global, row.global) += weight;
-            for (const auto& [index, value] : sitting.global) addPair(index, row.global, weight * value);
-            for (const auto& [index, value] : sitting.local) (*cross)(index, row.global) += weight * value;
-            if (row.local >= 0) (*cross)(row.local, row.global) += weight;
-        }
-        if (row.local >= 0)
-            for (const auto& [index, value] : sitting.global) (*cross)(row.local, index) += weight * value;
+        skews += skewed;
+        addFeatures(row, residual, weight);
+        addShared(row, sitting, residual, weight);
+        if (row.local < 0) continue;
+        skew[row.local] += skewed;
+        for (const auto& [index, value] : sitting.global) cross(row.local, index) += weight * value;
     }
     for (const auto& [index, value] : sitting.global) {
         gradient[index] += value * residuals;
-        for (Index k = 0; k < kFeatures; ++k) hessian(k, index) += value * weighted[k];
+        for (Index k = 0; k < kRowFeatures; ++k) hessian(k, index) += value * m_weighted[k];
         for (const auto& [other, factor] : sitting.global)
             if (other <= index) hessian(other, index) += value * factor * weights;
-        for (const auto& [other, factor] : sitting.local) (*cross)(other, index) += value * factor * weights;
+        for (const auto& [other, factor] : sitting.local) cross(other, index) += value * factor * weights;
     }
-    for (const auto& [index, value] : sitting.local)
-        for (Index k = 0; k < kFeatures; ++k) (*cross)(index, k) += value * weighted[k];
+    for (const auto& [index, value] : sitting.local) {
+        skew[index] += value * skews;
+        for (Index k = 0; k < kRowFeatures; ++k) cross(index, k) += value * m_weighted[k];
+    }
+}
+
+MatrixXd covarianceOf(const LocalFit& fit) {
+    const Index n = fit.mode.size();
+    return fit.precision.solve(MatrixXd::Identity(n, n));
 }
 
 VectorXd globalPrecision(const GlobalPrior& prior, const std::vector<double>& spread) {
@@ -183,26 +220,22 @@ public:
         squares.assign(spread.size(), 0);
         traces.assign(spread.size(), 0);
         members.assign(spread.size(), 0);
-        m_late.assign(spread.size(), 0);
     }
     /// @param inner factor of the last pass, for the traces; may be null
     void run(const VectorXd& global, const Eigen::LLT<MatrixXd>* inner);
 
-    double objective = 0;        ///< penalised log-likelihood at the persons' modes
-    double logDeterminants = 0;  ///< of the persons' own precisions
-    VectorXd gradient;
-    MatrixXd hessian;  ///< upper triangle
+    double objective = 0;  ///< log-likelihood of the shared effects, penalised, the own ones integrated out
+    Totals totals;
     std::vector<double> squares, traces;
     std::vector<int> members;
 
 private:
     void addPerson(int person, const VectorXd& global, const Eigen::LLT<MatrixXd>* inner);
-    void addTraces(const LocalFit& fit, const Eigen::LLT<MatrixXd>* inner);
+    void addLateTraces(const LocalFit& fit, const Eigen::LLT<MatrixXd>& inner);
 
     const MixedProblem& m_problem;
     const std::vector<double>& m_spread;
     std::vector<VectorXd>& m_own;
-    std::vector<double> m_late;
     PersonRows m_rows;
     MatrixXd m_solved;
     int m_every = 1;
@@ -210,57 +243,50 @@ private:
 
 void Pass::run(const VectorXd& global, const Eigen::LLT<MatrixXd>* inner) {
     const Index n = m_problem.globals;
-    gradient.setZero(n);
-    hessian.setZero(n, n);
+    totals.gradient.setZero(n);
+    totals.hessian.setZero(n, n);
     m_every = std::max(1, m_problem.persons / kTracePersons);
     for (int person = 0; person < m_problem.persons; ++person) addPerson(person, global, inner);
-    for (std::size_t g = 0; g < traces.size(); ++g) traces[g] += m_late[g] * m_every;
     const VectorXd precision = globalPrecision(m_problem.prior, m_spread);
     objective += logPrior(global, m_problem.prior.mean, precision);
-    gradient -= precision.cwiseProduct(global - m_problem.prior.mean);
-    hessian.diagonal() += precision;
+    totals.gradient -= precision.cwiseProduct(global - m_problem.prior.mean);
+    totals.hessian.diagonal() += precision;
 }
 
 void Pass::addPerson(int person, const VectorXd& global, const Eigen::LLT<MatrixXd>* inner) {
     m_rows.clear();
     m_problem.rows(person, m_rows);
     VectorXd& own = m_own[static_cast<std::size_t>(person)];
-    const LocalFit fit = fitLocal(m_rows, global, ownPrecision(m_rows, m_spread), own, false);
+    const LocalFit fit = fitLocal(m_rows, global, ownPrecision(m_rows, m_spread), own);
     own = fit.mode;
-    objective += fit.logPosterior;
-    logDeterminants += 2 * fit.precision.matrixLLT().diagonal().array().log().sum();
+    objective += fit.logPosterior - fit.precision.matrixLLT().diagonal().array().log().sum();
 
-    MatrixXd cross = MatrixXd::Zero(own.size(), m_problem.globals);
-    Totals totals{std::move(gradient), std::move(hessian), &cross};
+    const MatrixXd covariance = covarianceOf(fit);
+    totals.begin(own.size(), m_problem.globals);
     const std::vector<double> offset = offsets(m_rows, global);
-    for (const MixedSitting& sitting : m_rows.sittings) totals.add(m_rows, sitting, offset, own);
-    gradient = std::move(totals.gradient);
-    hessian = std::move(totals.hessian);
-    m_solved = fit.precision.matrixL().solve(cross);
-    hessian.selfadjointView<Eigen::Upper>().rankUpdate(m_solved.transpose(), -1);
+    for (const MixedSitting& sitting : m_rows.sittings) totals.add(m_rows, sitting, offset, own, covariance);
+    const VectorXd shift = covariance * totals.skew;
+    totals.gradient.noalias() -= totals.cross.transpose() * shift;
+    m_solved = fit.precision.matrixL().solve(totals.cross);
+    totals.hessian.selfadjointView<Eigen::Upper>().rankUpdate(m_solved.transpose(), -1);
 
     for (std::size_t i = 0; i < m_rows.group.size(); ++i) {
         const auto group = static_cast<std::size_t>(m_rows.group[i]);
-        squares[group] += own[static_cast<Index>(i)] * own[static_cast<Index>(i)];
+        const auto at = static_cast<Index>(i);
+        squares[group] += own[at] * (own[at] + 2 * shift[at]);
+        traces[group] += covariance(at, at);
         ++members[group];
     }
-    addTraces(fit, person % m_every == 0 ? inner : nullptr);
+    if (inner && person % m_every == 0) addLateTraces(fit, *inner);
 }
 
-void Pass::addTraces(const LocalFit& fit, const Eigen::LLT<MatrixXd>* inner) {
-    const Index n = fit.mode.size();
-    const MatrixXd root = fit.precision.matrixL().solve(MatrixXd::Identity(n, n));
-    VectorXd late = VectorXd::Zero(n);
-    if (inner) {
-        MatrixXd spreadBy = root.transpose() * m_solved;  // own precision^-1 * cross
-        const MatrixXd seen = inner->matrixL().solve(spreadBy.transpose());
-        late = seen.colwise().squaredNorm();
-    }
-    for (Index i = 0; i < n; ++i) {
-        const auto group = static_cast<std::size_t>(m_rows.group[static_cast<std::size_t>(i)]);
-        traces[group] += root.col(i).squaredNorm();
-        m_late[group] += late[i];
-    }
+/// What the shared effects' uncertainty adds to the own effects' variances; from some persons, for all.
+void Pass::addLateTraces(const LocalFit& fit, const Eigen::LLT<MatrixXd>& inner) {
+    const MatrixXd follows = fit.precision.matrixU().solve(m_solved);  // own precision^-1 * cross
+    const MatrixXd seen = inner.matrixL().solve(follows.transpose());
+    for (Index i = 0; i < fit.mode.size(); ++i)
+        traces[static_cast<std::size_t>(m_rows.group[static_cast<std::size_t>(i)])] +=
+            m_every * seen.col(i).squaredNorm();
 }
 
 /// Adds the shared effects' groups to the sums of a pass.
@@ -315,7 +341,7 @@ MatrixXd ownPrecision(const PersonRows& rows, const std::vector<double>& spread)
 }
 
 LocalFit fitLocal(const PersonRows& rows, const VectorXd& global, const MatrixXd& precision,
-                  const VectorXd& start, bool withCross) {
+                  const VectorXd& start) {
     const Index n = precision.rows();
     LocalFit fit;
     fit.mode = start.size() == n ? start : VectorXd::Zero(n);
@@ -351,11 +377,18 @@ LocalFit fitLocal(const PersonRows& rows, const VectorXd& global, const MatrixXd
         const Eigen::LLT<MatrixXd> prior(precision);
         fit.logPosterior += prior.matrixLLT().diagonal().array().log().sum();
     }
-    if (!withCross) return fit;
-    fit.cross = MatrixXd::Zero(n, global.size());
-    Totals totals{VectorXd::Zero(global.size()), MatrixXd::Zero(global.size(), global.size()), &fit.cross};
-    for (const MixedSitting& sitting : rows.sittings) totals.add(rows, sitting, offset, fit.mode);
     return fit;
+}
+
+LocalTies tiesOf(const PersonRows& rows, const VectorXd& global, const LocalFit& fit) {
+    const MatrixXd covariance = covarianceOf(fit);
+    Totals totals;
+    totals.gradient.setZero(global.size());
+    totals.hessian.setZero(global.size(), global.size());
+    totals.begin(fit.mode.size(), global.size());
+    const std::vector<double> offset = offsets(rows, global);
+    for (const MixedSitting& sitting : rows.sittings) totals.add(rows, sitting, offset, fit.mode, covariance);
+    return {std::move(totals.cross), covariance * totals.skew};
 }
 
 MixedFit fitMixed(const MixedProblem& problem, const MixedOptions& options) {
@@ -376,20 +409,19 @@ MixedFit fitMixed(const MixedProblem& problem, const MixedOptions& options) {
             fit.stopped = true;
             return fit;
         }
-        if (pass.objective < best - 1e-6 && halved < kHalvings) {  // too far: half the way back
+        if (pass.objective < best - kWorse && halved < kHalvings) {  // too far: half the way back
             fit.global = 0.5 * (fit.global + last);
             ++halved;
             continue;
         }
         halved = 0;
         best = pass.objective;
-        fit.inner.compute(pass.hessian.selfadjointView<Eigen::Upper>().toDenseMatrix());
-        fit.logMarginal = pass.objective - 0.5 * pass.logDeterminants -
-                          fit.inner.matrixLLT().diagonal().array().log().sum();
+        fit.inner.compute(pass.totals.hessian.selfadjointView<Eigen::Upper>().toDenseMatrix());
+        fit.logMarginal = pass.objective - fit.inner.matrixLLT().diagonal().array().log().sum();
         last = fit.global;
-        const VectorXd move = fit.inner.solve(pass.gradient);
+        const VectorXd move = fit.inner.solve(pass.totals.gradient);
         const double moved = move.size() > 0 ? move.cwiseAbs().maxCoeff() : 0;
-        if (steady && moved < kGlobalTolerance) break;
+        if (steady && moved < options.tolerance) break;
         if (!steady) {
             addGlobalGroups(problem.prior, fit.global, fit.inner, pass);
             steady = moveSpreads(problem, pass, fit.spread) < options.spreadTolerance && fit.passes > 2;

@@ -2,10 +2,10 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The numbers under the learning model: a logistic model with effects that all persons share and effects of
-// each person's own, fitted by Newton's method on the penalised likelihood. A person's own effects meet only
-// the shared ones, so each person is eliminated by a small Schur complement. Knows nothing of trainees,
-// steps or days. Source of the shape: Breslow & Clayton 1993 (penalised quasi-likelihood); spreads by
-// MacKay's fixed point (MacKay 1992), which is the same at convergence.
+// each person's own. A person's own effects are integrated out by Laplace's approximation (Tierney & Kadane
+// 1986; as lme4's glmer does); they meet only the shared ones, so each person is one small Schur complement
+// in Newton's method. Spreads by MacKay's fixed point (1992) with the same likelihood. Knows nothing of
+// trainees, steps or days.
 
 #include <Eigen/Dense>
 
@@ -70,6 +70,7 @@ struct MixedOptions {
     bool estimateSpreads = true;
     int mostPasses = 30;
     double spreadTolerance = 0.01;         ///< relative change of a pass
+    double tolerance = 1e-3;               ///< logits: largest change of a shared effect
     std::optional<Eigen::VectorXd> start;  ///< of the shared effects
     /// After each pass; false stops.
     std::function<bool()> progress;
@@ -90,15 +91,21 @@ struct MixedFit {
 struct LocalFit {
     Eigen::VectorXd mode;
     Eigen::LLT<Eigen::MatrixXd> precision;  ///< of the own effects given the shared ones
-    Eigen::MatrixXd cross;  ///< own x shared part of the negative Hessian; empty unless asked for
     double logPosterior = 0;
 };
 
 /// @param precision of the prior of the own effects, mean 0
 /// @param start     of the own effects; may be empty
 [[nodiscard]] LocalFit fitLocal(const PersonRows& rows, const Eigen::VectorXd& global,
-                                const Eigen::MatrixXd& precision, const Eigen::VectorXd& start,
-                                bool withCross);
+                                const Eigen::MatrixXd& precision, const Eigen::VectorXd& start);
+
+/// How the own effects hang together with the shared ones, at a mode.
+struct LocalTies {
+    Eigen::MatrixXd cross;  ///< own x shared part of the negative Hessian
+    Eigen::VectorXd
+        shift;  ///< what the posterior mean is off the mode, to first order: logistic rows are skew
+};
+[[nodiscard]] LocalTies tiesOf(const PersonRows& rows, const Eigen::VectorXd& global, const LocalFit& fit);
 
 /// Diagonal prior precision of a person's own effects.
 [[nodiscard]] Eigen::MatrixXd ownPrecision(const PersonRows& rows, const std::vector<double>& spread);

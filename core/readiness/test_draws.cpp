@@ -20,7 +20,7 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 constexpr std::uint64_t kOwnSeed = 0x726561646e657373, kNewSeed = 0x6e65777374657073,
-                        kHabitSeed = 0x6f72646572;
+                        kTimeSeed = 0x6f72646572;
 constexpr double kNewRubricMean = 1, kNewRubricSpread = 1;  ///< assumed, as the prior of the fit
 
 void fillSteps(TestDraws& out) {
@@ -50,7 +50,8 @@ public:
             m_attempts = data.record->attemptsOf(*trainee, request.at);
         PersonRows rows;
         m_practice.add(m_attempts, rows);
-        const LocalFit fit = fitLocal(rows, data.effects, ownPrecision(rows, data.spread), {}, true);
+        const LocalFit fit = fitLocal(rows, data.effects, ownPrecision(rows, data.spread), {});
+        const LocalTies ties = tiesOf(rows, data.effects, fit);
         const Index draws = request.draws, own = fit.mode.size();
         m_shared.resize(draws, data.layout.effects);
         for (Index d = 0; d < draws; d += kGlobalDraws)
@@ -59,9 +60,9 @@ public:
         // The own effects follow the shared ones of their draw, and vary by themselves.
         Draws random(kOwnSeed);
         const MatrixXd alone = fit.precision.matrixU().solve(random.normals(own, draws));
-        const MatrixXd follows = fit.precision.solve(fit.cross);
+        const MatrixXd follows = fit.precision.solve(ties.cross);
         m_own.noalias() = alone.transpose() - m_shared * follows.transpose();
-        m_own.rowwise() += fit.mode.transpose();
+        m_own.rowwise() += (fit.mode + ties.shift).transpose();
         m_shared.rowwise() += data.effects.transpose();
     }
 
@@ -175,29 +176,30 @@ void fillKept(TestDraws& out, const LearningModel::Data& data, const std::vector
     const Rubric& rubric = *out.scope.rubric;
     const std::size_t parts = out.scope.parts.size(), draws = static_cast<std::size_t>(out.draws);
     out.kept.assign(draws * parts, 1);
-    Draws random(kHabitSeed);
-    const auto multiply = [&](const BetaBelief& belief, std::size_t part, const std::vector<double>& levels) {
-        for (std::size_t d = 0; d < draws; ++d) out.kept[d * parts + part] *= belief.quantile(levels[d]);
-    };
     std::vector<std::unordered_set<std::string>> stepsOf(parts);
     for (std::size_t p = 0; p < parts; ++p)
         for (const int step : out.inPart[p])
             stepsOf[p].insert(out.steps[static_cast<std::size_t>(step)].step);
+    const Habits::Keeping keeping = data.habits.keeping(attempts, out.draws);
     for (const OrderRule& rule : rubric.order) {
         if (!rule.strict || !rule.mustPass) continue;
-        const std::vector<double> levels = random.stratified(out.draws);
-        const std::int32_t number = data.record->ruleNumber(rubric.id, rule.id).value_or(-1);
-        const BetaBelief belief = data.habits.rule(number, attempts);
-        for (std::size_t p = 0; p < parts; ++p)
-            if (canBreak(rubric, rule, stepsOf[p])) multiply(belief, p, levels);
+        const Eigen::ArrayXd chances =
+            keeping.chances(data.record->ruleNumber(rubric.id, rule.id).value_or(-1));
+        for (std::size_t p = 0; p < parts; ++p) {
+            if (!canBreak(rubric, rule, stepsOf[p])) continue;
+            for (std::size_t d = 0; d < draws; ++d) out.kept[d * parts + p] *= chances[static_cast<Index>(d)];
+        }
     }
     if (!rubric.pass.minutes || !rubric.pass.minutesFail) return;
+    Draws random(kTimeSeed);
     const std::vector<double> levels = random.stratified(out.draws);
     const auto& rubrics = data.record->rubrics();
     const auto number = static_cast<std::int32_t>(std::ranges::find(rubrics, rubric.id) - rubrics.begin());
-    for (std::size_t p = 0; p < parts; ++p)
-        multiply(data.habits.inTime(number, *rubric.pass.minutes, shareOfMinutes(out, p), attempts), p,
-                 levels);
+    for (std::size_t p = 0; p < parts; ++p) {
+        const BetaBelief belief =
+            data.habits.inTime(number, *rubric.pass.minutes, shareOfMinutes(out, p), attempts);
+        for (std::size_t d = 0; d < draws; ++d) out.kept[d * parts + p] *= belief.quantile(levels[d]);
+    }
 }
 
 }  // namespace
