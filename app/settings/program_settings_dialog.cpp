@@ -49,7 +49,10 @@ ProgramSettingsDialog::ProgramSettingsDialog(const Theme& theme, const Facts& fa
     addWords();
     auto* usual = makeLink(theme, tr("&usual values"));
     connect(usual, &QPushButton::clicked, this, &ProgramSettingsDialog::useUsual);
-    form()->addRow(QString(), usual);
+    auto* foot = new QHBoxLayout;
+    foot->addWidget(usual);
+    foot->addStretch(1);
+    form()->addRow(QString(), foot);
     fill(withUsual(facts));
     m_checks.at(gate("must_pass"))->setFocus();
 }

@@ -83,6 +83,14 @@ void TrackChart::drawAxes(QPainter& painter) const {
     painter.setPen(dashed);
     painter.drawLine(place(0, 0), place(1, 1));
     painter.restore();
+    // Along the line, where there is seldom a dot.
+    const QString hit = tr("forecast = result");
+    painter.save();
+    painter.translate(place(0.5, 0.5));
+    painter.rotate(-std::atan2(area.height(), area.width()) * 180 / M_PI);
+    const double along = QLineF(place(0, 0), place(1, 1)).length();
+    forms::drawTextMiddle(painter, -along * 0.42, -m_theme.s(10), hit, font, roles.muted);
+    painter.restore();
     forms::drawTextMiddle(painter, area.right() + m_theme.s(10), area.top(), tr("% passed"), font,
                           roles.muted);
 }

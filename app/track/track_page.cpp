@@ -169,7 +169,7 @@ QWidget* TrackPage::makeRight() {
     m_resultsTable = new TableView(m_theme, tr("Results, newest first"));
     m_resultsTable->setItemDelegateForColumn(3, new MissDelegate(m_theme, m_resultsTable));
     m_resultsTable->setModel(m_results);
-    m_resultsTable->setWidths({104, 0, 72, 168, 92, 104});
+    m_resultsTable->setWidths({88, 0, 76, 168, 96, 84});
     m_resultsTable->setMinimumHeight(qRound(m_theme.s(24 + 4 * 26)));
     column->addWidget(m_resultsTable, 1);
     return right;
@@ -265,6 +265,7 @@ void TrackPage::fillSource() {
     m_miss->setText(missInWords(shown));
     m_miss->setVisible(!m_miss->text().isEmpty());
     m_results->setRows(resultRows(shown, [this](const std::string& key) { return nameOf(key); }));
+    m_resultsTable->setColumnHidden(5, m_source == TrackSource::Replayed);
     m_resultsTable->selectRowAt(0);
     m_resultsHead->setRemark(tr("newest first"));
     m_resultsHead->setRight(

@@ -35,6 +35,13 @@ QDate dayOfResult(const core::TrackRow& row) {
     return isoDate(row.resultAt.substr(0, 10));
 }
 
+/// The year only where it is not that of the newest result.
+Cell dayCell(const QDate& day, int newestYear) {
+    Cell cell = sortedCell(day.year() == newestYear ? shortDate(day) : longDate(day), day);
+    cell.tip = longDate(day);
+    return cell;
+}
+
 QString rangeText(double from, double to) {
     return TrackText::tr("%1 to %2").arg(inHundred(from), inHundred(to));
 }
@@ -125,6 +132,7 @@ std::vector<Column> resultColumns() {
 
 std::vector<Row> resultRows(const core::TrackRecord& record, const NameOf& nameOf) {
     std::vector<Row> rows;
+    const int year = record.rows.empty() ? 0 : dayOfResult(record.rows.back()).year();
     for (auto row = record.rows.rbegin(); row != record.rows.rend(); ++row) {
         const QDate day = dayOfResult(*row);
         const QDate made = startedAt(row->at).date();
@@ -135,10 +143,10 @@ std::vector<Row> resultRows(const core::TrackRecord& record, const NameOf& nameO
         if (row->tooLittle) forecast.tip = TrackText::tr("%1, from too little data").arg(forecast.text);
         rows.push_back(
             {qs(row->of),
-             {sortedCell(longDate(day), day), longCell(nameOf(row->trainee)), forecast,
+             {dayCell(day, year), longCell(nameOf(row->trainee)), forecast,
               paintedCell(QVariant::fromValue(MissDot{row->chance, row->passed}), words),
               boldCell(resultOf(row->passed), !row->passed),
-              row->source == core::TrackRow::Source::Frozen ? sortedCell(longDate(made), made)
+              row->source == core::TrackRow::Source::Frozen ? dayCell(made, year)
                                                             : mutedCell(TrackText::tr("replayed"))}});
     }
     return rows;
@@ -225,13 +233,16 @@ void MissDelegate::paintContent(QPainter& painter, const QRectF& place, const QM
     painter.fillRect(QRectF(left, y - 1, right - left, 2), roles.hair);
     const double from = x(dot.forecast), to = x(dot.passed ? 1 : 0);
     painter.fillRect(QRectF(std::min(from, to), y - 1, std::abs(to - from), 2), roles.ink);
-    const QRectF end(to - side / 2, y - side / 2, side, side);
-    painter.fillRect(end, roles.ink);
-    if (!dot.passed) painter.fillRect(end.adjusted(2, 2, -2, -2), roles.ground);
+    painter.save();
     painter.setRenderHint(QPainter::Antialiasing);
     painter.setPen(Qt::NoPen);
     painter.setBrush(roles.ink);
     painter.drawEllipse(QPointF(from, y), theme().s(4), theme().s(4));
+    painter.restore();
+    // Over the dot: what came must be told apart even where the forecast hit it.
+    const QRectF end(to - side / 2, y - side / 2, side, side);
+    painter.fillRect(end, roles.ink);
+    if (!dot.passed) painter.fillRect(end.adjusted(2, 2, -2, -2), roles.ground);
 }
 
 }  // namespace markerlamp::app

@@ -48,6 +48,14 @@ public:
         m_window.showPage(id);
         grab(m_window, name);
     }
+    /// Once the track record has been worked out.
+    void trackPage(const QString& name) {
+        m_window.showPage(PageId::Track);
+        const auto* track = m_window.findChild<app::TrackPage*>();
+        if (!QTest::qWaitFor([track] { return !track->isReading(); }, 600000))
+            std::fprintf(stderr, "the track record was not ready in time\n");
+        page(PageId::Track, name);
+    }
     /// Triggers a command that opens a dialog, grabs it, and leaves it by Esc.
     void dialog(const QString& command, const QString& name) {
         QTimer::singleShot(80, &m_window, [this, name] {
@@ -146,11 +154,7 @@ void shoot(Shots& shots, app::MainWindow& window) {
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
     shots.grab(window, QStringLiteral("trainee-view"));
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
-    window.showPage(PageId::Track);
-    auto* track = window.findChild<app::TrackPage*>();
-    if (!QTest::qWaitFor([track] { return !track->isReading(); }, 600000))
-        std::fprintf(stderr, "the track record was not ready in time\n");
-    shots.page(PageId::Track, QStringLiteral("track-record"));
+    shots.trackPage(QStringLiteral("track-record"));
     shots.dialog(QStringLiteral("program.result"), QStringLiteral("test-result"));
     shots.dialog(QStringLiteral("program.readiness"), QStringLiteral("readiness-settings"));
     shots.page(PageId::Rubric, QStringLiteral("rubric"));
@@ -223,7 +227,7 @@ int main(int argc, char** argv) {
         shots.page(PageId::Trainees, QStringLiteral("no-trainees"));
         shots.page(PageId::Debrief, QStringLiteral("no-attempt"));
         shots.page(PageId::Trainee, QStringLiteral("no-trainee"));
-        shots.page(PageId::Track, QStringLiteral("no-result"));
+        shots.trackPage(QStringLiteral("no-result"));
         if (auto opened = window.openDemo(day); !opened) {
             std::fprintf(stderr, "%s\n", qPrintable(app::errorText(opened.error())));
             return 3;

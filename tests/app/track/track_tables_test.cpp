@@ -102,6 +102,7 @@ TEST(TrackTables, ResultsStandNewestFirstAndSayWhatTheyPaint) {
     unsure.tooLittle = true;
     TrackRow again = row(4, 0.25, false);
     again.source = TrackRow::Source::Replayed;
+    unsure.at = "2025-12-31T18:00:00-05:00";
     const auto record = core::trackRecordOf({row(1, 0.93, false), unsure, again});
     const std::vector<Row> rows = resultRows(record, nameOf);
     ASSERT_EQ(rows.size(), 3u);
@@ -109,7 +110,9 @@ TEST(TrackTables, ResultsStandNewestFirstAndSayWhatTheyPaint) {
     EXPECT_EQ(rows[2].cells[2].text, QStringLiteral("93"));
     EXPECT_TRUE(rows[2].cells[3].tip.contains(QLatin1String("93 in 100, not passed")));
     EXPECT_TRUE(rows[2].cells[4].bold);
-    EXPECT_EQ(rows[2].cells[5].text, longDate(QDate(2026, 3, 1)));
+    EXPECT_EQ(rows[2].cells[5].text, shortDate(QDate(2026, 3, 1)));
+    EXPECT_EQ(rows[2].cells[5].tip, longDate(QDate(2026, 3, 1)));
+    EXPECT_EQ(rows[1].cells[5].text, longDate(QDate(2025, 12, 31))) << "another year";
     EXPECT_TRUE(rows[1].cells[2].muted);
     EXPECT_TRUE(rows[1].cells[2].tip.contains(QLatin1String("too little data")));
     EXPECT_EQ(rows[0].cells[5].text, QStringLiteral("replayed"));
