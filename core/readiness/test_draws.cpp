@@ -122,6 +122,31 @@ VectorXd Believer::stepPart(std::int32_t step) {
     return part;
 }
 
+/// How far this trainee's own log odds of a step may lie from what his history says, as a standard deviation.
+/// Steps are known or not in ways that the rows do not hold. One more outcome would tell of it: under a
+/// normal spread s, right instead of wrong moves the log odds by s^2 / (1 + s^2 p (1 - p)) to first order,
+/// and that move is what the model has learned from the record (effects of counts and of the last try).
+double ownSpread(const StepPractice& now, double logit, const MatrixXd& effects, Index d) {
+    const double p = 1 / (1 + std::exp(-logit));
+    const double told = effects(d, kRightPractice) * (std::log1p(now.right + 1) - std::log1p(now.right)) -
+                        effects(d, kOtherPractice) * (std::log1p(now.other + 1) - std::log1p(now.other)) +
+                        effects(d, kLastRight) - effects(d, kLastOther);
+    constexpr double kLeastLeft = 0.25;  // first order goes no further
+    return told > 0 ? std::sqrt(told / std::max(kLeastLeft, 1 - told * p * (1 - p))) : 0;
+}
+
+/// Spread out by own normals, the mean chance kept: a logistic under a normal is nearly one of a wider scale
+/// (Zeger, Liang & Albert 1988).
+VectorXd spreadOut(const VectorXd& logits, const StepPractice& now, const MatrixXd& effects, Draws& random) {
+    constexpr double kPerVariance = 0.346;  // (16 sqrt 3 / (15 pi))^2
+    VectorXd spread(logits.size());
+    for (Index d = 0; d < logits.size(); ++d) {
+        const double sd = ownSpread(now, logits[d], effects, d);
+        spread[d] = logits[d] * std::sqrt(1 + kPerVariance * sd * sd) + sd * random.normal();
+    }
+    return spread;
+}
+
 /// What one more try adds to the log odds: only what practice does, never less than nothing. That the last
 /// try went right or wrong is a sign of what the trainee can do; trying does not make it so.
 double drilledBy(const StepPractice& now, double logit, double rightSlope, double otherSlope) {
@@ -143,8 +168,8 @@ void Believer::fill(TestDraws& out) {
         const std::int32_t number = known.value_or(-1);
         const std::string& zone =
             known ? m_data.record->steps()[static_cast<std::size_t>(number)].zone : out.steps[s].zone;
-        const VectorXd logits = all + zonePart(zone) + stepPart(number);
         const StepPractice now = m_practice.practice(number, m_request.at);
+        const VectorXd logits = spreadOut(all + zonePart(zone) + stepPart(number), now, m_shared, m_new);
         for (Index d = 0; d < logits.size(); ++d) {
             const std::size_t place = static_cast<std::size_t>(d) * count + s;
             out.logit[place] = logits[d];
