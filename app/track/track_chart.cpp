@@ -54,6 +54,10 @@ QPointF TrackChart::place(double forecast, double share) const {
             std::round(area.bottom() - share * area.height())};
 }
 
+QPointF TrackChart::dotOf(const core::ForecastGroup& group) const {
+    return place(group.meanForecast, static_cast<double>(group.happened) / group.results);
+}
+
 void TrackChart::drawAxes(QPainter& painter) const {
     const forms::Roles& roles = m_theme.roles();
     const QRectF area = plot();
@@ -112,12 +116,9 @@ void TrackChart::drawTicks(QPainter& painter) const {
 
 void TrackChart::drawGroups(QPainter& painter) const {
     const forms::Roles& roles = m_theme.roles();
-    const QRectF area = plot();
-    const QFont font = m_theme.font(13, true);
     for (const core::ForecastGroup& group : m_record.quality.groups) {
         if (group.results == 0 || !group.share) continue;
-        const double share = static_cast<double>(group.happened) / group.results;
-        const QPointF dot = place(group.meanForecast, share);
+        const QPointF dot = dotOf(group);
         const double low = place(0, group.share->low).y(), high = place(0, group.share->high).y();
         painter.fillRect(QRectF(dot.x() - 1, high, 2, low - high), roles.ink);
         for (const double end : {low, high})
@@ -128,6 +129,17 @@ void TrackChart::drawGroups(QPainter& painter) const {
         painter.setBrush(roles.ink);
         painter.drawEllipse(dot, m_theme.s(6), m_theme.s(6));
         painter.restore();
+    }
+}
+
+/// After all lines, on their own ground: a neighbour's interval may run through.
+void TrackChart::drawCounts(QPainter& painter) const {
+    const forms::Roles& roles = m_theme.roles();
+    const QRectF area = plot();
+    const QFont font = m_theme.font(13, true);
+    for (const core::ForecastGroup& group : m_record.quality.groups) {
+        if (group.results == 0 || !group.share) continue;
+        const QPointF dot = dotOf(group);
         const QString words = tr("%1 of %2").arg(group.happened).arg(group.results);
         const double wide = QFontMetricsF(font).horizontalAdvance(words);
         double x = dot.x() + m_theme.s(11);
@@ -144,7 +156,10 @@ void TrackChart::paintEvent(QPaintEvent* event) {
     painter.fillRect(rect(), roles.ground);
     drawAxes(painter);
     drawTicks(painter);
-    if (!m_record.tooFew()) drawGroups(painter);
+    if (!m_record.tooFew()) {
+        drawGroups(painter);
+        drawCounts(painter);
+    }
     if (!hasFocus()) return;
     painter.setPen(QPen(roles.ink, 3, Qt::SolidLine, Qt::SquareCap, Qt::MiterJoin));
     painter.drawRect(QRectF(rect()).adjusted(1.5, 1.5, -1.5, -1.5));

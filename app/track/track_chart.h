@@ -29,9 +29,11 @@ protected:
 private:
     [[nodiscard]] QRectF plot() const;
     [[nodiscard]] QPointF place(double forecast, double share) const;
+    [[nodiscard]] QPointF dotOf(const core::ForecastGroup& group) const;
     void drawAxes(QPainter& painter) const;
     void drawTicks(QPainter& painter) const;
     void drawGroups(QPainter& painter) const;
+    void drawCounts(QPainter& painter) const;
 
     const Theme& m_theme;
     core::TrackRecord m_record;

@@ -75,11 +75,11 @@ QWidget* TrackPage::makeHead() {
     head->addSpacing(qRound(m_theme.s(6)));
     head->addWidget(m_facts, 1, Qt::AlignBottom);
     m_dataButton = new KeyButton(m_theme, tr("Data table"), tr("Ctrl+T"));
-    auto* record = new KeyButton(m_theme, tr("Record a result"), tr("Ctrl+Alt+R"), true);
+    m_recordButton = new KeyButton(m_theme, tr("Record a result"), tr("Ctrl+Alt+R"), true);
     connect(m_dataButton, &QPushButton::clicked, this, &TrackPage::showDataTable);
-    connect(record, &QPushButton::clicked, this, [this] { emit resultRequested({}); });
+    connect(m_recordButton, &QPushButton::clicked, this, [this] { emit resultRequested({}); });
     head->addWidget(m_dataButton);
-    head->addWidget(record);
+    head->addWidget(m_recordButton);
     return widget;
 }
 
@@ -153,6 +153,7 @@ QWidget* TrackPage::makeRight() {
                 m_chosen = true;
                 fillSource();
             });
+    m_sourceTable->setMinimumWidth(qRound(m_theme.s(570)));
     m_sourceTable->setVerticalScrollBarPolicy(Qt::ScrollBarAlwaysOff);
     m_sourceTable->setFixedHeight(qRound(m_theme.s(24 + 3 * 26 + 2)));
     connect(&m_theme, &Theme::changed, m_sourceTable,
@@ -243,6 +244,7 @@ void TrackPage::fill() {
     const bool empty = m_sources.empty();
     m_stack->setCurrentIndex(!empty ? 1 : m_reader->isRunning() ? 2 : 0);
     m_dataButton->setEnabled(!empty);
+    m_recordButton->setVisible(m_stack->currentWidget() != m_empty);  // which has a button of its own
     // Until somebody chooses, the first source that has anything stands in front.
     if (!m_chosen)
         for (const TrackSource source :

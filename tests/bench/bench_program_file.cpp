@@ -128,6 +128,15 @@ int main() {
     std::printf("plain sqlite3 over the same rows: %.3f s\n", median(plain));
     row("rescore a district from its file", median(rescore), "s", 2 * median(plain));
 
+    std::vector<double> evidence;
+    for (int round = 0; round < 3; ++round) {
+        start = Clock::now();
+        const auto record = file->practiceRecord().value();
+        evidence.push_back(seconds(start));
+        if (record->attempts().empty()) std::printf("no evidence\n");
+    }
+    row("what all attempts say about who can do what", median(evidence), "s", 2);
+
     file.reset();
     std::vector<double> opening;
     for (int round = 0; round < 5; ++round) {
