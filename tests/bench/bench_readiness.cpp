@@ -4,6 +4,7 @@
 // regression of the same rows with scikit-learn. Times are processor time, both sides: the limits are for one
 // core. Prints a table; judges nothing. The size of a state is measured with MARKERLAMP_BENCH_STATE=1.
 
+#include "core/drill/drill_plan.h"
 #include "core/readiness/forecast.h"
 #include "core/stats/forecast_quality.h"
 #include "latent_school.h"
@@ -178,17 +179,24 @@ void fit(const Program& made, const char* what, double limit) {
     const double day = made.record->attempts().back().day + 1;
     const core::TestScope whole = core::wholeScope(made.rubric, {});
     const core::TestScope drawn = core::testScope(made.rubric, {}).value();
-    std::vector<double> update, all, sections;
+    std::vector<double> update, all, sections, drill;
     for (std::size_t i = 0; i < 40; ++i) {
         const std::string& trainee = made.record->trainees()[i * 7 % made.record->trainees().size()];
         update.push_back(1000 * timed([&] { (void)core::testDraws(*model, {trainee, day, whole, 400}); }));
         all.push_back(1000 * timed([&] { (void)core::forecast(*model, {trainee, day, whole, 400}); }));
         sections.push_back(1000 * timed([&] { (void)core::forecast(*model, {trainee, day, drawn, 400}); }));
     }
-    for (auto* times : {&update, &all, &sections}) std::ranges::sort(*times);
+    for (std::size_t i = 0; i < 10; ++i) {
+        const std::string& trainee = made.record->trainees()[i * 29 % made.record->trainees().size()];
+        const core::TestDraws draws = core::testDraws(*model, {trainee, day, whole, 400});
+        drill.push_back(1000 * timed([&] { (void)core::DrillPlanner(draws).plan(30); }));
+    }
+    for (auto* times : {&update, &all, &sections, &drill}) std::ranges::sort(*times);
     row("  one trainee's own part after an attempt, p95", update[37], "ms", 50);
     row("  the same with the forecast and what holds it back, p95", all[37], "ms", 50);
     row("  the same over drawn sections, p95", sections[37], "ms", 50);
+    // The design names no limit for a plan alone: it is one part of a trainee's page.
+    row("  next drill of 30 minutes, slowest of 10; limit: the page", drill[9], "ms", 100);
 }
 
 }  // namespace
