@@ -38,12 +38,13 @@ TrackPage::TrackPage(const Theme& theme, Session& session, QWidget* parent)
         theme, tr("No forecast has met its result yet"),
         tr("A forecast is frozen when an attempt over all zones starts. It is held against that attempt, and "
            "against the next official test once you record what the test said."));
-    connect(m_empty->setButton(tr("Record a result"), tr("Ctrl+Alt+R")), &QPushButton::clicked, this,
-            [this] { emit resultRequested({}); });
+    m_emptyButton = m_empty->setButton(tr("Record a result"), tr("Ctrl+Alt+R"));
+    connect(m_emptyButton, &QPushButton::clicked, this, [this] { emit resultRequested({}); });
     m_empty->setFoot(tr("In a program with attempts over all zones the past is also played again here."));
     m_stack->addWidget(m_empty);
     m_stack->addWidget(makeContent());
     m_stack->addWidget(new QWidget);  // while nothing is known yet
+    m_stack->setCurrentIndex(2);
     column->addWidget(m_stack, 1);
     auto* whole = new QVBoxLayout(this);
     whole->setContentsMargins(0, 0, 0, 0);
@@ -242,8 +243,11 @@ void TrackPage::readingEnded(bool complete) {
 
 void TrackPage::fill() {
     const bool empty = m_sources.empty();
-    m_stack->setCurrentIndex(!empty ? 1 : m_reader->isRunning() ? 2 : 0);
+    const bool unknown = m_stack->currentIndex() == 2 && (m_stale || m_reader->isRunning());
+    const bool hadFocus = m_recordButton->hasFocus();
+    m_stack->setCurrentIndex(!empty ? 1 : unknown ? 2 : 0);
     m_dataButton->setEnabled(!empty);
+    if (hadFocus && m_stack->currentWidget() == m_empty) m_emptyButton->setFocus();
     m_recordButton->setVisible(m_stack->currentWidget() != m_empty);  // which has a button of its own
     // Until somebody chooses, the first source that has anything stands in front.
     if (!m_chosen)

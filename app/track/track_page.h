@@ -65,7 +65,7 @@ private:
     bool m_chosen = false;  ///< a person chose the source in front
     bool m_filling = false;
     Text* m_facts = nullptr;
-    KeyButton *m_dataButton = nullptr, *m_recordButton = nullptr;
+    KeyButton *m_dataButton = nullptr, *m_recordButton = nullptr, *m_emptyButton = nullptr;
     QWidget* m_progress = nullptr;
     Text* m_progressWords = nullptr;
     QProgressBar* m_bar = nullptr;
