@@ -123,30 +123,41 @@ void TrackChart::drawGroups(QPainter& painter) const {
         painter.fillRect(QRectF(dot.x() - 1, high, 2, low - high), roles.ink);
         for (const double end : {low, high})
             painter.fillRect(QRectF(dot.x() - m_theme.s(5), end - 1, m_theme.s(10), 2), roles.ink);
-        painter.save();
-        painter.setRenderHint(QPainter::Antialiasing);
-        painter.setPen(Qt::NoPen);
-        painter.setBrush(roles.ink);
-        painter.drawEllipse(dot, m_theme.s(6), m_theme.s(6));
-        painter.restore();
     }
 }
 
-/// After all lines, on their own ground: a neighbour's interval may run through.
+/// Right of the dot, or left of it where the words would leave the chart or cover another dot.
+QRectF TrackChart::placeOfCount(const core::ForecastGroup& group, double wide) const {
+    const QPointF dot = dotOf(group);
+    const double high = m_theme.s(18), gap = m_theme.s(11), reach = m_theme.s(6);
+    const QRectF right(dot.x() + gap, dot.y() - high / 2, wide, high);
+    const QRectF left = right.translated(-2 * gap - wide, 0);
+    const bool covers = std::ranges::any_of(m_record.quality.groups, [&](const core::ForecastGroup& other) {
+        return other.results > 0 &&
+               right.adjusted(-3, 0, 3, 0)
+                   .intersects(QRectF(dotOf(other) - QPointF(reach, reach), QSizeF(2 * reach, 2 * reach)));
+    });
+    return covers || right.right() > plot().right() + m_theme.s(8) ? left : right;
+}
+
+/// After all lines, on their own ground: a neighbour's interval may run through. The dots come last.
 void TrackChart::drawCounts(QPainter& painter) const {
     const forms::Roles& roles = m_theme.roles();
-    const QRectF area = plot();
     const QFont font = m_theme.font(13, true);
     for (const core::ForecastGroup& group : m_record.quality.groups) {
         if (group.results == 0 || !group.share) continue;
-        const QPointF dot = dotOf(group);
         const QString words = tr("%1 of %2").arg(group.happened).arg(group.results);
-        const double wide = QFontMetricsF(font).horizontalAdvance(words);
-        double x = dot.x() + m_theme.s(11);
-        if (x + wide > area.right() + m_theme.s(8)) x = dot.x() - m_theme.s(11) - wide;
-        painter.fillRect(QRectF(x - 3, dot.y() - m_theme.s(9), wide + 6, m_theme.s(18)), roles.ground);
-        forms::drawTextMiddle(painter, x, dot.y(), words, font, roles.ink);
+        const QRectF where = placeOfCount(group, QFontMetricsF(font).horizontalAdvance(words));
+        painter.fillRect(where.adjusted(-3, 0, 3, 0), roles.ground);
+        forms::drawTextMiddle(painter, where.left(), where.center().y(), words, font, roles.ink);
     }
+    painter.save();
+    painter.setRenderHint(QPainter::Antialiasing);
+    painter.setPen(Qt::NoPen);
+    painter.setBrush(roles.ink);
+    for (const core::ForecastGroup& group : m_record.quality.groups)
+        if (group.results > 0 && group.share) painter.drawEllipse(dotOf(group), m_theme.s(6), m_theme.s(6));
+    painter.restore();
 }
 
 void TrackChart::paintEvent(QPaintEvent* event) {

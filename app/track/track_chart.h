@@ -30,6 +30,7 @@ private:
     [[nodiscard]] QRectF plot() const;
     [[nodiscard]] QPointF place(double forecast, double share) const;
     [[nodiscard]] QPointF dotOf(const core::ForecastGroup& group) const;
+    [[nodiscard]] QRectF placeOfCount(const core::ForecastGroup& group, double wide) const;
     void drawAxes(QPainter& painter) const;
     void drawTicks(QPainter& painter) const;
     void drawGroups(QPainter& painter) const;
