@@ -66,7 +66,7 @@ struct ForecastRequest {
     std::string trainee;
     double at = 0;  ///< day, see dayOf(): only attempts before it count, and practice decays until then
     TestScope scope;
-    int draws = 400;
+    int draws = 240;
 };
 
 /// The trainee's own part is fitted afresh from his attempts before `at`; steps, instructors and spreads come

@@ -126,22 +126,33 @@ VectorXd Believer::stepPart(std::int32_t step) {
 /// Steps are known or not in ways that the rows do not hold. One more outcome would tell of it: under a
 /// normal spread s, right instead of wrong moves the log odds by s^2 / (1 + s^2 p (1 - p)) to first order,
 /// and that move is what the model has learned from the record (effects of counts and of the last try).
-double ownSpread(const StepPractice& now, double logit, const MatrixXd& effects, Index d) {
-    const double p = 1 / (1 + std::exp(-logit));
-    const double told = effects(d, kRightPractice) * (std::log1p(now.right + 1) - std::log1p(now.right)) -
-                        effects(d, kOtherPractice) * (std::log1p(now.other + 1) - std::log1p(now.other)) +
-                        effects(d, kLastRight) - effects(d, kLastOther);
-    constexpr double kLeastLeft = 0.25;  // first order goes no further
-    return told > 0 ? std::sqrt(told / std::max(kLeastLeft, 1 - told * p * (1 - p))) : 0;
-}
+class OwnSpread {
+public:
+    explicit OwnSpread(const StepPractice& now)
+        : m_right(std::log1p(now.right + 1) - std::log1p(now.right)),
+          m_other(std::log1p(now.other + 1) - std::log1p(now.other)) {}
+
+    [[nodiscard]] double at(double logit, const MatrixXd& effects, Index d) const {
+        constexpr double kLeastLeft = 0.25;  // first order goes no further
+        const double told = effects(d, kRightPractice) * m_right - effects(d, kOtherPractice) * m_other +
+                            effects(d, kLastRight) - effects(d, kLastOther);
+        if (told <= 0) return 0;
+        const double p = 1 / (1 + std::exp(-logit));
+        return std::sqrt(told / std::max(kLeastLeft, 1 - told * p * (1 - p)));
+    }
+
+private:
+    double m_right, m_other;  ///< what one more outcome adds to the features
+};
 
 /// Spread out by own normals, the mean chance kept: a logistic under a normal is nearly one of a wider scale
 /// (Zeger, Liang & Albert 1988).
 VectorXd spreadOut(const VectorXd& logits, const StepPractice& now, const MatrixXd& effects, Draws& random) {
     constexpr double kPerVariance = 0.346;  // (16 sqrt 3 / (15 pi))^2
     VectorXd spread(logits.size());
+    const OwnSpread own(now);
     for (Index d = 0; d < logits.size(); ++d) {
-        const double sd = ownSpread(now, logits[d], effects, d);
+        const double sd = own.at(logits[d], effects, d);
         spread[d] = logits[d] * std::sqrt(1 + kPerVariance * sd * sd) + sd * random.normal();
     }
     return spread;
@@ -149,12 +160,22 @@ VectorXd spreadOut(const VectorXd& logits, const StepPractice& now, const Matrix
 
 /// What one more try adds to the log odds: only what practice does, never less than nothing. That the last
 /// try went right or wrong is a sign of what the trainee can do; trying does not make it so.
-double drilledBy(const StepPractice& now, double logit, double rightSlope, double otherSlope) {
-    const double p = 1 / (1 + std::exp(-logit));
-    const double more = rightSlope * (std::log1p(now.right + p) - std::log1p(now.right)) +
-                        otherSlope * (std::log1p(now.other + 1 - p) - std::log1p(now.other));
-    return std::max(0.0, more);
-}
+class Drilled {
+public:
+    explicit Drilled(const StepPractice& now)
+        : m_now(now), m_right(std::log1p(now.right)), m_other(std::log1p(now.other)) {}
+
+    [[nodiscard]] double by(double logit, double rightSlope, double otherSlope) const {
+        const double p = 1 / (1 + std::exp(-logit));
+        const double more = rightSlope * (std::log1p(m_now.right + p) - m_right) +
+                            otherSlope * (std::log1p(m_now.other + 1 - p) - m_other);
+        return std::max(0.0, more);
+    }
+
+private:
+    StepPractice m_now;
+    double m_right, m_other;
+};
 
 void Believer::fill(TestDraws& out) {
     const std::size_t count = out.steps.size();
@@ -170,11 +191,12 @@ void Believer::fill(TestDraws& out) {
             known ? m_data.record->steps()[static_cast<std::size_t>(number)].zone : out.steps[s].zone;
         const StepPractice now = m_practice.practice(number, m_request.at);
         const VectorXd logits = spreadOut(all + zonePart(zone) + stepPart(number), now, m_shared, m_new);
+        const Drilled drilled(now);
         for (Index d = 0; d < logits.size(); ++d) {
             const std::size_t place = static_cast<std::size_t>(d) * count + s;
             out.logit[place] = logits[d];
-            out.drilled[place] = logits[d] + drilledBy(now, logits[d], m_shared(d, kRightPractice),
-                                                       m_shared(d, kOtherPractice));
+            out.drilled[place] =
+                logits[d] + drilled.by(logits[d], m_shared(d, kRightPractice), m_shared(d, kOtherPractice));
         }
     }
     // The examiner is not known: one more unknown of that day, and 0 on average.

@@ -15,7 +15,8 @@ namespace {
 constexpr std::size_t kMostSteps = 1500;
 constexpr std::size_t kMostInstructors = 300;
 constexpr std::size_t kMostRubrics = 60;
-constexpr std::size_t kMostDays = 120;  ///< own day effects of a trainee; the oldest share one
+constexpr std::size_t kMostDays = 120;   ///< own day effects of a trainee; the oldest share one
+constexpr std::size_t kMostZones = 150;  ///< own zone effects of a trainee
 
 /// Gives effects to the members with the most tries, in the order of their numbers.
 std::vector<int> effectsOf(const std::vector<int>& tries, std::size_t most, int& next) {
@@ -117,7 +118,7 @@ void TraineePractice::countZones(const std::vector<std::size_t>& attempts) {
         for (const StepTry& one : m_record.attempts()[index].tries) {
             const int zone = m_layout.zone[static_cast<std::size_t>(one.step)];
             int& own = m_zone[static_cast<std::size_t>(zone)];
-            if (own >= 0) continue;
+            if (own >= 0 || m_zones.size() == kMostZones) continue;
             own = kOwnFirstZone + static_cast<int>(m_zones.size());
             m_zones.push_back(zone);
         }

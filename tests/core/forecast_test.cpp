@@ -186,6 +186,20 @@ TEST(Forecast, CopesWithAnEmptyScope) {
     EXPECT_TRUE(f.holding.empty());
 }
 
+TEST(Forecast, CopesWithHundredsOfAttempts) {
+    // More than the model gives days of their own; and more zones of another rubric than any bus has.
+    const auto rubric = practiceRubric(2, 3), vast = practiceRubric(400, 1, "vast");
+    std::vector<MarkedAttempt> attempts = smallProgram(rubric, 3, 6);
+    for (int a = 0; a < 200; ++a)
+        attempts.push_back(
+            {rubric, "m" + std::to_string(a), "much", "i0", 20000 + 0.1 * a, a % 5 == 0 ? "rrwrrr" : ""});
+    attempts.push_back({vast, "v", "much", "i0", 20019, ""});
+    const Forecast f = forecastOf(attempts, "much", kLater, rubric);
+    expectSound(f);
+    EXPECT_EQ(f.attempts, 201);
+    EXPECT_GT(f.chance, 0.7);
+}
+
 TEST(Forecast, MeetsMustPassSteps) {
     const auto rubric = practiceRubric(3, 6);
     const std::vector<MarkedAttempt> attempts = smallProgram(rubric, 8, 6);
