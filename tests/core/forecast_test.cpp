@@ -364,6 +364,37 @@ TEST(LearningModel, AssumesTheHalfLifeWhereTheRecordIsSilent) {
     EXPECT_EQ(model->halfLifeDays(), 30);
 }
 
+TEST(LearningModel, FindsAShortHalfLife) {
+    // Practice that is half gone after five days, in gaps of one to thirty.
+    const auto rubric = practiceRubric(4, 5);
+    std::mt19937 random(11);
+    const auto chance = [&] { return double(random() >> 8) / double(1u << 24); };
+    std::vector<MarkedAttempt> attempts;
+    for (int t = 0; t < 24; ++t) {
+        std::vector<double> right(20, 0.0);
+        double day = 20000 + 10 * chance();
+        for (int a = 0; a < 12; ++a) {
+            MarkedAttempt one{
+                rubric, std::to_string(t) + "-" + std::to_string(a), "t" + std::to_string(t), "i0", day, ""};
+            for (double& practised : right) {
+                const bool well = chance() < 1 / (1 + std::exp(1 - 2.5 * std::log1p(practised)));
+                one.marks += well ? 'r' : 'w';
+                practised += well ? 1 : 0;
+            }
+            attempts.push_back(std::move(one));
+            const double gap = std::pow(30, chance());
+            day += gap;
+            for (double& practised : right) practised *= std::exp2(-gap / 5);
+        }
+    }
+    const auto model = LearningModel::fit(recordOf(attempts));
+    EXPECT_FALSE(model->halfLifeIsAssumed());
+    EXPECT_EQ(model->halfLifeDays(), 5);
+    ModelOptions options;
+    options.searchHalfLife = false;
+    EXPECT_TRUE(LearningModel::fit(recordOf(attempts), options)->halfLifeIsAssumed());
+}
+
 TEST(ModelSeries, KnowsNothingOfLaterDays) {
     const auto record = recordOf(smallProgram(practiceRubric(2, 4), 8, 5));
     ModelSeries series(record, 6);
