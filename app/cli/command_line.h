@@ -35,5 +35,8 @@ int newCommand(const Words& arguments);
 int importCommand(const Words& arguments);
 int exportCommand(const Words& arguments);
 int sheetCommand(const Words& arguments);
+int forecastCommand(const Words& arguments);
+int drillCommand(const Words& arguments);
+int trackCommand(const Words& arguments);
 
 }  // namespace markerlamp::app

@@ -5,6 +5,7 @@
 
 #include "app/support/display.h"
 #include "app/support/names.h"
+#include "core/base/text.h"
 
 #include <algorithm>
 #include <map>
@@ -87,7 +88,8 @@ std::pair<std::string, std::string> lastAmendment(const core::Attempt& attempt) 
 std::string noSuchTrainee(const std::string& key, const std::vector<core::Trainee>& onFile) {
     std::vector<std::string> keys;
     for (const core::Trainee& one : onFile) keys.push_back(one.key);
-    return "there is no trainee \"" + key + "\"; " +
+    const std::string near = core::nearest(key, keys);
+    return "there is no trainee \"" + key + "\"; " + (near.empty() ? "" : "is " + near + " meant? ") +
            (keys.empty() ? "the program file has no trainees yet" : "the keys on file are " + listed(keys));
 }
 

@@ -21,6 +21,9 @@ namespace {
 
 constexpr double kBlindBelow = 0.05;  ///< far under the pass mark all gains vanish
 constexpr double kSafeAbove = 0.98;
+/// Where no block moves the chance to speak of, more points break the tie: a whole percent of the score
+/// counts as a millionth of the chance.
+constexpr double kChanceOfPercent = 1e-6;
 constexpr int kSearchDraws = 32;  ///< in the search; the figures of the plan come from all draws
 constexpr int kDayNodes = 3;
 
@@ -124,14 +127,24 @@ std::vector<int> DrillPlanner::State::chosenByChance(double minutes, const Summa
     std::vector<std::vector<int>> steps;
     for (const DrillBlock& block : blocks) steps.push_back(block.steps);
     steps.emplace_back();  // nothing changed over: the set itself
-    const auto of = [&](const std::vector<int>& set) { return summary(search.perDraw(drilledBy(set))); };
+    const auto points = [&](const std::vector<int>& set) {
+        double sum = 0;
+        for (const int block : set) sum += items[std::size_t(block)].points;
+        return kChanceOfPercent * sum;
+    };
+    const auto of = [&](const std::vector<int>& set) {
+        return summary(search.perDraw(drilledBy(set))) + points(set);
+    };
     const auto around = [&](const std::vector<int>& set) {
         const std::vector<double> all = search.toggledPerDraw(drilledBy(set), steps);
         ValuesAround values;
         for (auto at = all.begin(); at != all.end(); at += search.draws())
             values.toggled.push_back(summary({at, at + search.draws()}));
-        values.ofSet = values.toggled.back();
+        values.ofSet = values.toggled.back() + points(set);
         values.toggled.pop_back();
+        for (std::size_t b = 0; b < items.size(); ++b)
+            values.toggled[b] += points(set) + (std::ranges::binary_search(set, int(b)) ? -1 : 1) *
+                                                   kChanceOfPercent * items[b].points;
         return values;
     };
     return chosenBy({of, around}, minutes);
