@@ -120,16 +120,15 @@ Forecast forecast(const LearningModel& model, const ForecastRequest& request) {
     return out;
 }
 
-ModelSeries::ModelSeries(std::shared_ptr<const PracticeRecord> record, int checkpoints)
+ModelSeries::ModelSeries(std::shared_ptr<const PracticeRecord> record, double growth)
     : m_record(std::move(record)) {
-    // More often early, when each attempt teaches the program more.
-    constexpr double kEarlier = 1.5;
+    // A checkpoint stands at an attempt of a fixed rank and knows those before it. Ranks that hung on how
+    // many attempts there are would let later ones move an earlier forecast.
+    constexpr std::size_t kFirst = 8;
     const auto& attempts = m_record->attempts();
-    if (attempts.empty()) return;
-    for (int i = 0; i < std::max(1, checkpoints); ++i) {
-        const double share = std::pow(double(i) / std::max(1, checkpoints), kEarlier);
-        const auto index = static_cast<std::size_t>(share * double(attempts.size()));
-        const double day = attempts[std::min(index, attempts.size() - 1)].day;
+    for (std::size_t rank = 0; rank < attempts.size();
+         rank = std::max({kFirst, rank + 1, static_cast<std::size_t>(double(rank) * growth)})) {
+        const double day = attempts[rank].day;
         if (m_days.empty() || day > m_days.back()) m_days.push_back(day);
     }
     m_models.resize(m_days.size());
@@ -137,8 +136,9 @@ ModelSeries::ModelSeries(std::shared_ptr<const PracticeRecord> record, int check
 
 std::shared_ptr<const LearningModel> ModelSeries::at(double day,
                                                      const std::function<bool(double)>& progress) {
-    // The first checkpoint lies at the first attempt and knows none: it stands for any earlier day too.
-    const auto after = std::ranges::upper_bound(m_days, day);
+    // Only checkpoints before the day: the attempt that one stands at must not be of the day or later. The
+    // first knows no attempt: it stands for any earlier day too.
+    const auto after = std::ranges::lower_bound(m_days, day);
     const std::size_t index =
         after == m_days.begin() ? 0 : static_cast<std::size_t>(after - m_days.begin()) - 1;
     ModelOptions options;

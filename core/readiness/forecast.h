@@ -115,7 +115,8 @@ struct Forecast {
 /// afresh.
 class ModelSeries {
 public:
-    explicit ModelSeries(std::shared_ptr<const PracticeRecord> record, int checkpoints = 16);
+    /// @param growth a checkpoint whenever the record has grown by this factor (a sixth at most is left out)
+    explicit ModelSeries(std::shared_ptr<const PracticeRecord> record, double growth = 1.2);
     /// The newest checkpoint's model that knows nothing from `day` on. nullptr when progress said stop.
     std::shared_ptr<const LearningModel> at(double day, const std::function<bool(double)>& progress = {});
 

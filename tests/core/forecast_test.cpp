@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace markerlamp::core {
 namespace {
@@ -397,7 +398,7 @@ TEST(LearningModel, FindsAShortHalfLife) {
 
 TEST(ModelSeries, KnowsNothingOfLaterDays) {
     const auto record = recordOf(smallProgram(practiceRubric(2, 4), 8, 5));
-    ModelSeries series(record, 6);
+    ModelSeries series(record);
     for (const double day : {19000.0, 20000.5, 20008.0, 20015.0, 20100.0}) {
         const auto model = series.at(day);
         ASSERT_NE(model, nullptr);
@@ -408,8 +409,24 @@ TEST(ModelSeries, KnowsNothingOfLaterDays) {
     EXPECT_EQ(series.at(20018, [](double) { return true; }) == nullptr, false);
 }
 
+TEST(ModelSeries, LaterAttemptsMoveNoCheckpoint) {
+    const auto all = smallProgram(practiceRubric(2, 4), 8, 5);
+    std::vector<MarkedAttempt> byDay = all;
+    std::ranges::stable_sort(byDay, {}, &MarkedAttempt::day);
+    for (const std::size_t known : {3u, 8u, 15u, 26u}) {
+        const double day = dayOf(momentOf(byDay[known].day)).value();  // as the record has it
+        std::vector<MarkedAttempt> earlier;
+        std::ranges::copy_if(all, std::back_inserter(earlier),
+                             [&](const MarkedAttempt& attempt) { return attempt.day < byDay[known].day; });
+        ModelSeries whole(recordOf(all)), then(recordOf(earlier));
+        const auto withLater = whole.at(day), without = then.at(day);
+        const ForecastRequest request{"t1", day, wholeScope(all.front().rubric, {}), 100};
+        expectSame(forecast(*withLater, request), forecast(*without, request));
+    }
+}
+
 TEST(ModelSeries, CopesWithAnEmptyRecord) {
-    ModelSeries series(recordOf({}), 6);
+    ModelSeries series(recordOf({}));
     EXPECT_NE(series.at(20000), nullptr);
 }
 

@@ -220,7 +220,7 @@ protected:
         const auto record = std::make_shared<PracticeRecord>();
         auto list = attempts(*record);
         std::ranges::reverse(list);  // in any order
-        ModelSeries models(record, 4);
+        ModelSeries models(record);
         return replay(models, list, progress);
     }
 
@@ -263,9 +263,9 @@ TEST_F(Replay, KnowsNothingOfWhatCameLater) {
 TEST_F(Replay, SaysWhatTheForecastOfThatMomentSays) {
     const auto record = std::make_shared<PracticeRecord>();
     const auto list = attempts(*record);
-    ModelSeries models(record, 4);
+    ModelSeries models(record);
     const TrackRecord past = replay(models, list);
-    ModelSeries fresh(record, 4);
+    ModelSeries fresh(record);
     ForecastRequest request;
     request.trainee = "t2";
     request.at = *dayOf(started(17));
@@ -280,7 +280,7 @@ TEST_F(Replay, IncompleteAttemptsHaveNoResult) {
     const auto record = std::make_shared<PracticeRecord>();
     auto list = attempts(*record);
     list[3].result = AttemptResult::Incomplete;
-    ModelSeries models(record, 4);
+    ModelSeries models(record);
     const TrackRecord past = replay(models, list);
     EXPECT_EQ(past.rows.size(), 24u);
     EXPECT_TRUE(std::ranges::none_of(past.rows, [](const TrackRow& row) { return row.of == "a13"; }));
