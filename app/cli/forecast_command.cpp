@@ -99,8 +99,11 @@ std::string lineOf(const core::Readiness& readiness) {
 std::string textOf(const core::Readiness& readiness, const core::ReadinessSettings& settings) {
     const core::Forecast& forecast = readiness.forecast;
     std::string text = forecast.trainee + ", " + core::momentOf(forecast.at) + ": " +
-                       core::shownWord(readiness.word, settings) + ". " + core::chanceInWords(forecast) +
-                       "\n";
+                       core::shownWord(readiness.word, settings);
+    if (readiness.word == core::ReadinessWord::TooLittle && !forecast.tooLittleWhy.empty())
+        text += ": " + forecast.tooLittleWhy + ".\n";
+    else
+        text += ". " + core::chanceInWords(forecast) + "\n";
     if (readiness.override_)
         text += "  the word is " + readiness.override_->by + "'s: " + readiness.override_->reason +
                 " (the program says: " + core::shownWord(readiness.computed, settings) + ")\n";
