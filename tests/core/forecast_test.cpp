@@ -223,7 +223,6 @@ std::shared_ptr<const Rubric> chained() {
 std::pair<Attempt, Scorecard> swapped(const std::shared_ptr<const Rubric>& rubric, const std::string& id,
                                       double day) {
     auto [attempt, card] = testing::scored({rubric, id, "swapper", "i0", day, ""});
-    std::vector<std::size_t> first, second;
     for (Event& event : attempt.events) {
         if (event.step == "z1s0")
             event.step = "z1s1";
