@@ -4,6 +4,8 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/readiness/sheet_readiness.h"
+#include "app/support/display.h"
 #include "app/support/trainee_history.h"
 #include "core/base/files.h"
 #include "core/rubric/rubric_reader.h"
@@ -33,13 +35,15 @@ using core::fail;
 using core::Result;
 
 constexpr const char* kHelp =
-    "Usage: markerlamp sheet FILE --trainee KEY [--attempt ID] --out F.pdf\n"
+    "Usage: markerlamp sheet FILE --trainee KEY [--attempt ID] [--readiness] [--drill MINUTES] --out F.pdf\n"
     "       markerlamp sheet --blank RUBRIC [--equipment TAGS] --out F.pdf\n"
     "       markerlamp sheet --study RUBRIC [--zone ID] --out F.pdf\n\n"
     "Writes a printed document, black and white, as PDF. FILE is a program file (*.markerlamp), RUBRIC a\n"
     "rubric document (*.rubric.yaml). Print at 100 percent.\n\n"
     "  --trainee KEY     progress sheet of this trainee\n"
     "  --attempt ID      of this attempt; without it, of the newest finished one\n"
+    "  --readiness       with where readiness stands now, in words with the reasons\n"
+    "  --drill MINUTES   with the next drill for the minutes that are left (5 to 180)\n"
     "  --blank RUBRIC    blank score sheet, for days without power\n"
     "  --equipment TAGS  only the steps of a bus with these tags (\"air-brakes wheelchair-lift\");\n"
     "                    without it every step, marked with what it needs\n"
@@ -56,12 +60,17 @@ constexpr const char* kHelp =
 class Request {
 public:
     explicit Request(const Words& words)
-        : m_arguments(
-              words, {},
-              {"--trainee", "--attempt", "--blank", "--equipment", "--study", "--zone", "--out", "--paper"}) {
-    }
+        : m_arguments(words, {"--readiness"},
+                      {"--trainee", "--attempt", "--drill", "--blank", "--equipment", "--study", "--zone",
+                       "--out", "--paper"}) {}
 
     [[nodiscard]] bool help() const { return m_arguments.has("--help"); }
+    [[nodiscard]] bool readiness() const { return m_arguments.has("--readiness"); }
+    /// Only while problem() is empty.
+    [[nodiscard]] std::optional<double> minutes() const {
+        if (!has("drill")) return std::nullopt;
+        return *drillMinutes(of("drill"));
+    }
     [[nodiscard]] std::string file() const {
         return m_arguments.rest().empty() ? std::string() : m_arguments.rest().front();
     }
@@ -89,7 +98,8 @@ private:
 
 std::string Request::problem() const {
     if (!m_arguments.problem().empty()) return m_arguments.problem();
-    for (const char* option : {"trainee", "attempt", "blank", "equipment", "study", "zone", "out", "paper"})
+    for (const char* option :
+         {"trainee", "attempt", "drill", "blank", "equipment", "study", "zone", "out", "paper"})
         if (has(option) && of(option).empty()) return std::string("--") + option + " needs a value";
     const int kinds = int(has("trainee")) + int(has("blank")) + int(has("study"));
     if (kinds == 0) return "say which sheet: --trainee KEY, --blank RUBRIC or --study RUBRIC";
@@ -97,10 +107,13 @@ std::string Request::problem() const {
     if (has("trainee") && file().empty()) return "name the program file (*.markerlamp) of the trainee";
     if (m_arguments.rest().size() > (has("trainee") ? 1U : 0U))
         return m_arguments.rest().back() + " is one word too many";
-    const std::array<std::pair<std::string, std::string>, 3> belongs{
-        {{"attempt", "trainee"}, {"equipment", "blank"}, {"zone", "study"}}};
+    const std::array<std::pair<std::string, std::string>, 4> belongs{
+        {{"attempt", "trainee"}, {"drill", "trainee"}, {"equipment", "blank"}, {"zone", "study"}}};
     for (const auto& [option, to] : belongs)
         if (has(option) && !has(to)) return "--" + option + " goes with --" + to + " only";
+    if (readiness() && !has("trainee")) return "--readiness goes with --trainee only";
+    if (has("drill"))
+        if (const auto minutes = drillMinutes(of("drill")); !minutes) return minutes.error().message;
     if (!has("out")) return "--out F.pdf is missing";
     if (!paper()) return "--paper is letter or a4, not \"" + of("paper") + "\"";
     // Writing the PDF over a file that it was made from would lose that file.
@@ -146,6 +159,11 @@ Result<forms::Sheet> make(const Request& request) {
         auto input =
             progressSheetInput(**file, scorersOf(**file), request.of("trainee"), request.of("attempt"));
         if (!input) return fail(input.error());
+        auto extras = sheetExtras(**file, request.of("trainee"), request.readiness(), request.minutes(),
+                                  core::dayOf(nowIso()).value_or(0));
+        if (!extras) return fail(extras.error());
+        input->readiness = std::move(extras->readiness);
+        input->drill = std::move(extras->drill);
         input->version = version;
         input->printed = printed;
         input->paper = paper;

@@ -31,7 +31,8 @@
 
 namespace markerlamp::app {
 
-core::Result<forms::Sheet> progressSheetOf(Session& session, const QString& attemptId, forms::Paper paper) {
+core::Result<forms::Sheet> progressSheetOf(Session& session, const QString& attemptId, forms::Paper paper,
+                                           SheetExtras extras) {
     auto debrief = loadDebrief(session, attemptId);
     if (!debrief) return core::fail(debrief.error());
     if (!debrief->ended)
@@ -59,6 +60,8 @@ core::Result<forms::Sheet> progressSheetOf(Session& session, const QString& atte
     input.version = QStringLiteral(MARKERLAMP_VERSION);
     input.printed = QDateTime::currentDateTime();
     input.paper = paper;
+    input.readiness = std::move(extras.readiness);
+    input.drill = std::move(extras.drill);
     return forms::progressSheet(input);
 }
 

@@ -3,6 +3,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Printed documents from the window: builds the sheet, shows it, hands it to a printer or writes a PDF.
 
+#include "app/readiness/sheet_readiness.h"
 #include "app/support/theme.h"
 #include "core/base/result.h"
 #include "forms/sheets/sheets.h"
@@ -16,9 +17,9 @@ namespace markerlamp::app {
 class Session;
 class Text;
 
-/// The progress sheet of an attempt, with the trainee's earlier ones.
+/// The progress sheet of an attempt, with the trainee's earlier ones and what else it is to carry.
 [[nodiscard]] core::Result<forms::Sheet> progressSheetOf(Session& session, const QString& attemptId,
-                                                         forms::Paper paper);
+                                                         forms::Paper paper, SheetExtras extras = {});
 /// Equipment of the bus; empty key: everything that the rubric knows.
 [[nodiscard]] core::Result<forms::Sheet> blankSheetOf(Session& session, const QString& rubric, int edition,
                                                       const QString& bus, forms::Paper paper);

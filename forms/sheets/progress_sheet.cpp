@@ -5,6 +5,7 @@
 
 #include "forms/sheets/frame.h"
 #include "forms/sheets/progress_blocks.h"
+#include "forms/sheets/readiness_blocks.h"
 #include "forms/sheets/sheets.h"
 #include "forms/sheets/wording.h"
 
@@ -64,7 +65,8 @@ public:
 
     Sheet lay() {
         firstPage();
-        while (m_nextMiss < m_misses.size() || m_nextRemark < m_order.size() || m_zonesLeft) furtherPage();
+        while (m_nextMiss < m_misses.size() || m_nextRemark < m_order.size() || m_zonesLeft || m_drillLeft)
+            furtherPage();
         drawFoots(m_pages, m_frame, m_foot);
         return {m_input.paper,
                 ProgressText::tr("Progress sheet, %1, %2")
@@ -84,7 +86,8 @@ private:
         double top = drawTitle(page, m_frame, ProgressText::tr("Progress sheet"), name(), true);
         QStringList facts;
         facts << ProgressText::tr("%1, %2 min")
-                     .arg(dateTimeText(header.started), QString::number(qRound64(m_scored.card.seconds / 60)));
+                     .arg(dateTimeText(header.started),
+                          QString::number(qRound64(m_scored.card.seconds / 60)));
         const QString unit = utf8(header.bus);
         facts << (m_input.busTitle.isEmpty() ? ProgressText::tr("Bus %1").arg(unit)
                   : !m_input.busTitle.contains(unit)
@@ -120,17 +123,29 @@ private:
         return top + 1.6;
     }
 
-    /// Signatures and cautions, from the foot upwards; returns their top.
-    double drawBottom(PageDrawing& page) const {
+    /// Signatures, readiness, cautions and the drill, from the foot upwards; returns their top.
+    double drawBottom(PageDrawing& page, DrillDetail detail) const {
         const Block signatures = signatureBlock(m_frame.width());
         double y = bottom() - signatures.height - 1.2;
         page.append(signatures.drawing, m_frame.left, y);
+        if (m_input.readiness) {
+            const Block readiness = readinessBlock(*m_input.readiness, m_frame.width());
+            y -= readiness.height + 1.4;
+            page.append(readiness.drawing, m_frame.left, y);
+        }
         PageDrawing caution;
         const double height = caution.paragraph(0, 0, m_frame.width(), cautionText(), kRemarkType);
         y -= height + 1;
         page.append(caution, m_frame.left, y);
         page.line(m_frame.left, y - 0.6, m_frame.right, y - 0.6, kHeadLine);
-        return y - 1.4;
+        y -= 1.4;
+        if (m_input.drill && detail != DrillDetail::Elsewhere) {
+            const Block drill = drillBlock(*m_input.drill, m_frame.width(), detail);
+            y -= drill.height + 0.6;
+            page.append(drill.drawing, m_frame.left, y);
+            y -= 1.6;
+        }
+        return y;
     }
 
     /// The key of the signs, and how many misses stand on further pages.
@@ -185,27 +200,38 @@ private:
         bool zones = false;
         std::size_t remarks = 0;
         std::size_t misses = 0;
+        DrillDetail detail = DrillDetail::Full;
         PageDrawing page;
     };
+
+    /// The drill says less before anything of the attempt goes overleaf.
+    [[nodiscard]] std::vector<DrillDetail> details() const {
+        if (!m_input.drill) return {DrillDetail::Full};
+        return {DrillDetail::Full, DrillDetail::Short, DrillDetail::Elsewhere};
+    }
 
     /// The first page is tried with names on the plan and the order remarks with their reasons, then with
     /// less; the first way that holds everything stays, else the one that holds most.
     void firstPage() {
         const std::size_t wanted = std::min(kFirstPage, m_misses.size());
         const auto worth = [&](const FirstPage& one) {
-            return std::tuple(one.zones, one.remarks == m_order.size(), one.misses, one.remarks);
+            return std::tuple(one.zones, one.remarks == m_order.size(), one.misses, one.remarks,
+                              -static_cast<int>(one.detail));
         };
         FirstPage best;
         bool any = false;
         const ZoneLabels named = zoneLabels(*m_scored.rubric, kLeftColumn);
-        for (const ZoneLabels labels : {named, ZoneLabels::Numbers})
-            for (const bool reasons : {true, false}) {
-                if (!reasons && m_order.empty()) continue;
-                if (any && best.zones && best.remarks == m_order.size() && best.misses == wanted) continue;
-                FirstPage one = layFirst(labels, reasons);
-                if (!any || worth(one) > worth(best)) best = std::move(one);
-                any = true;
-            }
+        for (const DrillDetail detail : details())
+            for (const ZoneLabels labels : {named, ZoneLabels::Numbers})
+                for (const bool reasons : {true, false}) {
+                    if (!reasons && m_order.empty()) continue;
+                    if (any && best.zones && best.remarks == m_order.size() && best.misses == wanted)
+                        continue;
+                    FirstPage one = layFirst(labels, reasons, detail);
+                    if (!any || worth(one) > worth(best)) best = std::move(one);
+                    any = true;
+                }
+        m_drillLeft = m_input.drill && best.detail == DrillDetail::Elsewhere;
         m_labels = best.labels;
         m_zonesLeft = !best.zones;
         m_nextMiss = best.misses;
@@ -213,13 +239,14 @@ private:
         m_pages.push_back(std::move(best.page));
     }
 
-    FirstPage layFirst(ZoneLabels labels, bool reasons) const {
+    FirstPage layFirst(ZoneLabels labels, bool reasons, DrillDetail detail) const {
         FirstPage first;
         first.labels = labels;
+        first.detail = detail;
         PageDrawing& page = first.page;
         double top = drawHeader(page);
         top = drawResult(page, top);
-        const double end = drawBottom(page);
+        const double end = drawBottom(page, detail);
         const double rightX = m_frame.left + kLeftColumn + kColumnGap;
         Area left{m_frame.left, top, kLeftColumn, end};
         Area right{rightX, top, m_frame.right - rightX, end};
@@ -339,6 +366,16 @@ private:
                              .arg(m_input.history.size())
                              .arg(utf8(m_scored.attempt.header.id).left(8))}) +
               kGap;
+        if (m_drillLeft) {
+            Block drill;
+            for (const DrillDetail detail : {DrillDetail::Full, DrillDetail::Small, DrillDetail::Short}) {
+                drill = drillBlock(*m_input.drill, m_frame.width(), detail);
+                if (drill.height <= bottom() - top) break;
+            }
+            page.append(drill.drawing, m_frame.left, top);
+            top += drill.height + kGap;
+            m_drillLeft = false;
+        }
         const double width = (m_frame.width() - kColumnGap) / 2;
         Area columns[] = {{m_frame.left, top, width, bottom() - 2},
                           {m_frame.left + width + kColumnGap, top, width, bottom() - 2}};
@@ -410,6 +447,7 @@ private:
     std::size_t m_nextMiss = 0;
     std::size_t m_nextRemark = 0;
     bool m_zonesLeft = false;
+    bool m_drillLeft = false;
     ZoneLabels m_labels = ZoneLabels::Names;
 };
 

@@ -5,8 +5,10 @@
 // PDF and printer. Black and white, no grey; lengths in mm.
 
 #include "core/base/result.h"
+#include "core/drill/drill_plan.h"
 #include "core/history/history.h"
 #include "core/people/people.h"
+#include "core/readiness/readiness_word.h"
 #include "core/rubric/rubric.h"
 #include "forms/style/page_drawing.h"
 
@@ -17,6 +19,7 @@
 
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -53,6 +56,19 @@ private:
     std::shared_ptr<const std::vector<PageDrawing>> m_pages;
 };
 
+/// Where readiness stands on the day of printing.
+struct SheetReadiness {
+    core::Readiness readiness;
+    core::ReadinessSettings settings;
+    QString overrideBy;  ///< name of who set the word, where somebody did
+};
+
+/// What to practise in the minutes that were asked for.
+struct SheetDrill {
+    double minutes = 0;
+    std::vector<core::DrillLine> lines;
+};
+
 struct ProgressSheetInput {
     QString programTitle;
     core::Trainee trainee;
@@ -61,7 +77,9 @@ struct ProgressSheetInput {
     std::vector<core::ScoredAttempt> history;  ///< oldest first; the last one is the attempt of the sheet
     QString amendedBy;                         ///< empty: not amended
     QString amendedAt;
-    QString version;  ///< program version for the foot
+    std::optional<SheetReadiness> readiness;  ///< printed only where it is given
+    std::optional<SheetDrill> drill;          ///< the same
+    QString version;                          ///< program version for the foot
     QDateTime printed;
     Paper paper = Paper::Letter;
 };
