@@ -48,6 +48,8 @@ struct ScoringServices {
         rubric;
     std::function<QString(const std::string& key)> traineeName;  ///< empty functions: the keys are shown
     std::function<QString(const std::string& key)> busTitle;
+    /// Steps that the drill of this attempt leaves out; none where it is no drill.
+    std::function<std::vector<std::string>(const QString& id)> besidesPlan;
     std::function<void(bool awake)> keepAwake;  ///< asks the system not to sleep while the clock runs
 };
 

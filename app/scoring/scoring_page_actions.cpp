@@ -353,7 +353,8 @@ void ScoringPage::settlePressed() {
     closeOverlays();
     m_covered = false;
     m_minute->stop();
-    m_settle = std::make_unique<SettleModel>(*m_model);
+    m_settle = std::make_unique<SettleModel>(
+        *m_model, m_services.besidesPlan ? m_services.besidesPlan(attemptId()) : std::vector<std::string>());
     connect(m_settle.get(), &SettleModel::changed, this, &ScoringPage::refresh);
     connect(m_settle.get(), &SettleModel::said, this, &ScoringPage::tell);
     m_settlePart->setModels(m_model.get(), m_settle.get());

@@ -14,11 +14,16 @@ namespace markerlamp::app {
 using core::Outcome;
 using Why = core::SettleProposal::Why;
 
-SettleModel::SettleModel(ScoringModel& model) : m_model(model), m_t(model.attemptSeconds()) {
+SettleModel::SettleModel(ScoringModel& model, std::vector<std::string> besidesPlan)
+    : m_model(model), m_besidesPlan(std::move(besidesPlan)), m_t(model.attemptSeconds()) {
     // An attempt whose clock stands ends where it stands, however much later somebody settles it.
     const auto& events = model.recorder().attempt().events;
     if (model.paused() && !events.empty()) m_t = events.back().t;
     propose();
+}
+
+bool SettleModel::isBesidesPlan(const std::string& step) const {
+    return std::find(m_besidesPlan.begin(), m_besidesPlan.end(), step) != m_besidesPlan.end();
 }
 
 void SettleModel::propose() {
@@ -93,6 +98,11 @@ void SettleModel::propose() {
                     row.why = tr("passed over in this zone");
                 break;
             }
+        }
+        // A drill passes over these on purpose: left out would count against the trainee.
+        if (proposal.outcome == Outcome::Omitted && isBesidesPlan(proposal.step)) {
+            row.outcome = Outcome::NotObserved;
+            row.why = tr("beside the plan of this drill: no evidence");
         }
         lastZone = zone;
         m_rows.push_back(std::move(row));

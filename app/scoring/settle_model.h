@@ -9,6 +9,7 @@
 #include <QObject>
 #include <QString>
 
+#include <string>
 #include <vector>
 
 namespace markerlamp::app {
@@ -30,7 +31,8 @@ public:
     };
 
     /// Proposals as of now; the attempt ends at this moment when they are accepted.
-    explicit SettleModel(ScoringModel& model);
+    /// @param besidesPlan steps that the attempt's drill left out: not done is no evidence about them
+    explicit SettleModel(ScoringModel& model, std::vector<std::string> besidesPlan = {});
 
     [[nodiscard]] const std::vector<Row>& rows() const { return m_rows; }
     [[nodiscard]] int current() const { return m_current; }
@@ -56,8 +58,10 @@ signals:
 
 private:
     void propose();
+    [[nodiscard]] bool isBesidesPlan(const std::string& step) const;
 
     ScoringModel& m_model;
+    std::vector<std::string> m_besidesPlan;
     double m_t = 0;
     std::vector<Row> m_rows;
     int m_current = 0;

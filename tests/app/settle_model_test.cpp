@@ -90,5 +90,21 @@ TEST_F(SettleModelTest, AStepThatWasDoneIsScoredAndItsRowGoes) {
     EXPECT_TRUE(m_model->marks(1).open());
 }
 
+TEST_F(SettleModelTest, StepsBesideThePlanOfADrillAreNoEvidence) {
+    // b was passed over on purpose: the drill left it out. e lies in a pause, g and i in a zone never
+    // entered.
+    SettleModel settle(*m_model, {"b", "e", "g"});
+    ASSERT_EQ(settle.rows().size(), 4u);
+    EXPECT_EQ(settle.rows()[0].outcome, Outcome::NotObserved);
+    EXPECT_TRUE(settle.rows()[0].why.contains(QLatin1String("plan"))) << settle.rows()[0].why.toStdString();
+    EXPECT_TRUE(settle.rows()[1].why.contains(QLatin1String("pause"))) << "it has a reason of its own";
+    EXPECT_EQ(settle.rows()[2].outcome, Outcome::NotReached) << "a zone nobody came to is no evidence anyway";
+    settle.set(0, Outcome::Omitted);
+    EXPECT_EQ(settle.rows()[0].outcome, Outcome::Omitted) << "it is a proposal; the instructor decides";
+    settle.undo();
+    ASSERT_TRUE(settle.accept());
+    EXPECT_EQ(m_sink.lastPress().substr(0, 9), "unseen b;");
+}
+
 }  // namespace
 }  // namespace markerlamp
