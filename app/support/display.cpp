@@ -38,9 +38,12 @@ QDateTime startedAt(const std::string& iso) {
     return QDateTime::fromString(qs(iso), Qt::ISODate);
 }
 
+std::string isoMoment(const QDateTime& moment) {
+    return ss(moment.toOffsetFromUtc(moment.offsetFromUtc()).toString(Qt::ISODate));
+}
+
 std::string nowIso() {
-    const QDateTime now = QDateTime::currentDateTime();
-    return ss(now.toOffsetFromUtc(now.offsetFromUtc()).toString(Qt::ISODate));
+    return isoMoment(QDateTime::currentDateTime());
 }
 
 QDate isoDate(const std::string& iso) {

@@ -32,6 +32,7 @@ namespace markerlamp::app {
 [[nodiscard]] QDateTime startedAt(const std::string& iso);
 /// Now, ISO 8601 with the offset of this place, whole seconds.
 [[nodiscard]] std::string nowIso();
+[[nodiscard]] std::string isoMoment(const QDateTime& moment);  ///< the same of any moment
 [[nodiscard]] QDate isoDate(const std::string& iso);
 [[nodiscard]] QString longDate(const QDate& date);   ///< 12 Mar 2025; empty for an invalid date
 [[nodiscard]] QString shortDate(const QDate& date);  ///< 12 Mar
