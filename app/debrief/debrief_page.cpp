@@ -7,6 +7,7 @@
 #include "app/debrief/amend_dialog.h"
 #include "app/debrief/debrief_tables.h"
 #include "app/debrief/debrief_views.h"
+#include "app/readiness/readiness_blocks.h"
 #include "app/shell/session.h"
 #include "app/support/clipboard.h"
 #include "app/support/display.h"
@@ -21,12 +22,16 @@
 #include <QStackedWidget>
 #include <QVBoxLayout>
 
+#include <utility>
+
 namespace markerlamp::app {
 
-DebriefPage::DebriefPage(const Theme& theme, Session& session, QWidget* parent)
+DebriefPage::DebriefPage(const Theme& theme, Settings& settings, Session& session, ReadinessDesk& desk,
+                         QWidget* parent)
     : Page(parent),
       m_theme(theme),
       m_session(session),
+      m_blocks(new ReadinessBlocks(theme, settings, desk, ReadinessCard::Width::Narrow, this)),
       m_stack(new QStackedWidget),
       m_empty(new EmptyState(theme, tr("No attempt yet"),
                              tr("The debrief opens by itself when an attempt is finished."))) {
@@ -38,6 +43,7 @@ DebriefPage::DebriefPage(const Theme& theme, Session& session, QWidget* parent)
     connect(start, &QPushButton::clicked, this, &DebriefPage::startRequested);
     m_stack->addWidget(m_empty);
     m_stack->addWidget(makePage());
+    connectBlocks();
     connect(&session, &Session::attemptChanged, this, [this](const QString& id) {
         if (id == m_debrief.attempt || m_debrief.attempt.isEmpty()) m_stale = true;
         if (isVisible()) aboutToShow();
@@ -52,7 +58,7 @@ QWidget* DebriefPage::makePage() {
     auto* content = new QWidget;
     auto* column = new QVBoxLayout(content);
     const int side = qRound(m_theme.s(16));
-    column->setContentsMargins(side, qRound(m_theme.s(10)), side, qRound(m_theme.s(8)));
+    column->setContentsMargins(side, qRound(m_theme.s(10)), side, qRound(m_theme.s(4)));
     column->setSpacing(qRound(m_theme.s(10)));
 
     auto* head = new QHBoxLayout;
@@ -108,7 +114,6 @@ QWidget* DebriefPage::makeLeft() {
     m_sayHead = new BlockHead(m_theme, tr("Say next time"));
     m_sayHead->setRight(tr("last 4, newest right"));
     m_say = new SayNextList(m_theme);
-    m_notesHead = new BlockHead(m_theme, tr("Notes and readings"));
     m_notes = new RowsModel({{tr("what")}, {tr("step")}, {tr("words or figure")}}, this);
     m_notesTable = new TableView(m_theme, tr("Notes and readings"));
     m_notesTable->setModel(m_notes);
@@ -117,10 +122,26 @@ QWidget* DebriefPage::makeLeft() {
     m_notesTable->setMinimumHeight(qRound(m_theme.s(52)));
     column->addWidget(m_sayHead);
     column->addWidget(m_say);
-    column->addSpacing(qRound(m_theme.s(14)));
-    column->addWidget(m_notesHead);
-    column->addWidget(m_notesTable, 1);
+    column->addSpacing(qRound(m_theme.s(6)));
+    auto* notes = new QWidget;
+    auto* notesColumn = new QVBoxLayout(notes);
+    notesColumn->setContentsMargins(0, 0, 0, 0);
+    notesColumn->addWidget(m_notesTable, 1);
+    notesColumn->addStretch(0);
+    m_lower = new BlockTabs(m_theme);
+    m_blocks->addDrill(*m_lower);
+    m_notesBlock = m_lower->add(tr("Notes"), notes);
+    m_lower->tab(m_notesBlock)->setAccessibleName(tr("Notes and readings"));
+    column->addWidget(m_lower, 1);
     return left;
+}
+
+void DebriefPage::connectBlocks() {
+    connect(m_blocks, &ReadinessBlocks::marksRequested, this, &DebriefPage::showMarks);
+    connect(m_blocks, &ReadinessBlocks::startRequested, this, &DebriefPage::drillRequested);
+    connect(m_blocks, &ReadinessBlocks::said, this, &Page::said);
+    connect(m_blocks, &ReadinessBlocks::printRequested, this,
+            [this] { emit drillPrintRequested(m_debrief.attempt); });
 }
 
 QWidget* DebriefPage::makeRight() {
@@ -151,8 +172,7 @@ QWidget* DebriefPage::makeRight() {
     m_orderWords->setWordWrap(true);
     column->addSpacing(qRound(m_theme.s(6)));
     column->addWidget(m_orderWords);
-    column->addSpacing(qRound(m_theme.s(12)));
-    m_missedHead = new BlockHead(m_theme, tr("Also missed"));
+    column->addSpacing(qRound(m_theme.s(8)));
     m_missed = new RowsModel({{QString(), true},
                               {tr("step")},
                               {tr("zone")},
@@ -166,8 +186,15 @@ QWidget* DebriefPage::makeRight() {
     m_missedTable->setWidths({40, 176, 112, 118, 0, 64});
     m_missedTable->setMinimumHeight(qRound(m_theme.s(76)));
     connect(m_missedTable, &TableView::opened, this, &DebriefPage::amend);
-    column->addWidget(m_missedHead);
-    column->addWidget(m_missedTable, 1);
+    auto* missed = new QWidget;
+    auto* missedColumn = new QVBoxLayout(missed);
+    missedColumn->setContentsMargins(0, 0, 0, 0);
+    missedColumn->addWidget(m_missedTable, 1);
+    missedColumn->addStretch(0);
+    m_lowerRight = new BlockTabs(m_theme);
+    m_missedBlock = m_lowerRight->add(tr("Also missed"), missed);
+    m_blocks->addReadiness(*m_lowerRight);
+    column->addWidget(m_lowerRight, 1);
     return right;
 }
 
@@ -178,8 +205,39 @@ void DebriefPage::showAttempt(const QString& id) {
     if (isVisible()) aboutToShow();
 }
 
+void DebriefPage::showMarks(const QString& id, const QString& step) {
+    m_step = step;
+    if (id != m_debrief.attempt) m_stale = true;
+    m_debrief.attempt = id;
+    setTraineeView(false);
+    if (!isVisible()) return;
+    if (m_stale)
+        aboutToShow();
+    else
+        showStep();
+}
+
+void DebriefPage::showStep() {
+    const QString step = std::exchange(m_step, {});
+    m_say->mark(step);
+    if (step.isEmpty()) return;
+    for (const MissedLine& line : m_debrief.missed) {
+        if (qs(line.say.step) != step) continue;
+        if (const int row = m_missed->rowOf(step); row >= 0) {
+            m_lowerRight->show(m_missedBlock);
+            m_missedTable->selectRowAt(row);
+            m_missedTable->setFocus();
+        }
+        emit said(tr("%1: %2", "step, marks").arg(qs(line.say.title), line.lampWords));
+        return;
+    }
+    if (const core::Step* known = m_debrief.scored.rubric ? m_debrief.scored.rubric->step(ss(step)) : nullptr)
+        emit said(tr("%1: nothing missed in this attempt").arg(qs(known->title)));
+}
+
 void DebriefPage::aboutToShow() {
     if (!m_stale) {
+        if (!m_step.isEmpty()) showStep();
         if (m_missedTable->isVisible()) m_missedTable->setFocus();
         return;
     }
@@ -215,6 +273,8 @@ void DebriefPage::load(const QString& id) {
         m_missedTable->setFocus();
         sayWhose();
         emit traineeShown(m_debrief.traineeKey);
+        m_blocks->showTrainee(m_debrief.traineeKey);
+        showStep();
     }
     emit commandsChanged();
 }
@@ -265,7 +325,8 @@ void DebriefPage::fillTables() {
         notes.push_back({{}, {mutedCell(note.kind), longCell(note.step), longCell(note.text)}});
     const int noteCount = static_cast<int>(notes.size());
     m_notes->setRows(std::move(notes));
-    m_notesHead->setRemark(noteCount == 0 ? tr("none") : QString::number(noteCount));
+    m_lower->tab(m_notesBlock)->setText(noteCount == 0 ? tr("Notes") : tr("Notes %1").arg(noteCount));
+    m_lower->setRemark(m_notesBlock, noteCount == 0 ? tr("none in this attempt") : tr("and readings"));
     m_notesTable->setVisible(noteCount > 0);
     m_notesTable->selectRowAt(0);
 
@@ -284,14 +345,17 @@ void DebriefPage::fillTables() {
     m_missed->setRows(std::move(rows));
     m_missedTable->selectRowAt(0);
     m_missedTable->setVisible(count > 0);
-    m_missedHead->setRemark(count == 0
-                                ? tr("nothing else")
-                                : tr("%1 to %2", "ranks").arg(kSayNextLines + 1).arg(kSayNextLines + count));
-    m_missedHead->setRight(tr("%1 omitted, %2 partial, %3 wrong, %4 with help in all")
-                               .arg(outcomes[core::StepOutcome::Omitted])
-                               .arg(outcomes[core::StepOutcome::Partial])
-                               .arg(outcomes[core::StepOutcome::Wrong])
-                               .arg(outcomes[core::StepOutcome::Prompted]));
+    m_lowerRight->tab(m_missedBlock)
+        ->setText(
+            count == 0
+                ? tr("Also missed")
+                : tr("Also missed %1 to %2", "ranks").arg(kSayNextLines + 1).arg(kSayNextLines + count));
+    const QString all = tr("%1 omitted, %2 partial, %3 wrong, %4 with help in all")
+                            .arg(outcomes[core::StepOutcome::Omitted])
+                            .arg(outcomes[core::StepOutcome::Partial])
+                            .arg(outcomes[core::StepOutcome::Wrong])
+                            .arg(outcomes[core::StepOutcome::Prompted]);
+    m_lowerRight->setRemark(m_missedBlock, count == 0 ? tr("nothing else; %1").arg(all) : all);
 }
 
 bool DebriefPage::traineeView() const {

@@ -5,6 +5,7 @@
 // missed; amend, print, and the view for the trainee's own eyes.
 
 #include "app/debrief/debrief_presenter.h"
+#include "app/readiness/drill_panel.h"
 #include "app/shell/page.h"
 #include "app/support/text_widgets.h"
 
@@ -12,8 +13,10 @@ class QStackedWidget;
 
 namespace markerlamp::app {
 
+class BlockTabs;
 class OrderView;
 class PlanView;
+class ReadinessBlocks;
 class ResultStrip;
 class RowsModel;
 class SayNextList;
@@ -25,13 +28,17 @@ class DebriefPage final : public Page {
     Q_OBJECT
 
 public:
-    DebriefPage(const Theme& theme, Session& session, QWidget* parent = nullptr);
+    DebriefPage(const Theme& theme, Settings& settings, Session& session, ReadinessDesk& desk,
+                QWidget* parent = nullptr);
 
     /// Shows this attempt; an empty id: the newest finished one of the file.
     void showAttempt(const QString& id);
+    /// Brings the marks of one step of this attempt to the eye.
+    void showMarks(const QString& id, const QString& step);
     [[nodiscard]] QString attempt() const { return m_debrief.attempt; }
     [[nodiscard]] const Debrief& debrief() const { return m_debrief; }
     [[nodiscard]] bool traineeView() const;
+    [[nodiscard]] ReadinessBlocks& readiness() const { return *m_blocks; }
 
     void aboutToShow() override;
     [[nodiscard]] bool canPerform(PageCommand command) const override;
@@ -40,6 +47,9 @@ public:
 signals:
     void startRequested();
     void printRequested(QString attempt, bool preview);
+    /// The sheet with readiness and the drill as it is on the page.
+    void drillPrintRequested(QString attempt);
+    void drillRequested(markerlamp::app::DrillAttempt attempt);
     /// The debrief of one of this trainee's attempts is in front.
     void traineeShown(QString key);
 
@@ -50,6 +60,8 @@ private:
     QWidget* makePage();
     QWidget* makeLeft();
     QWidget* makeRight();
+    void connectBlocks();
+    void showStep();
     void load(const QString& id);
     void fill();
     void sayWhose();
@@ -62,6 +74,12 @@ private:
     Session& m_session;
     Debrief m_debrief;
     bool m_stale = true;
+    QString m_step;  ///< whose marks are asked for
+    ReadinessBlocks* m_blocks;
+    BlockTabs* m_lower = nullptr;
+    BlockTabs* m_lowerRight = nullptr;
+    int m_notesBlock = 0;
+    int m_missedBlock = 0;
     QStackedWidget* m_stack;
     EmptyState* m_empty;
     Text* m_name = nullptr;
@@ -72,7 +90,6 @@ private:
     QWidget* m_scroll = nullptr;
     BlockHead* m_sayHead = nullptr;
     SayNextList* m_say = nullptr;
-    BlockHead* m_notesHead = nullptr;
     RowsModel* m_notes = nullptr;
     TableView* m_notesTable = nullptr;
     BlockHead* m_planHead = nullptr;
@@ -80,7 +97,6 @@ private:
     BlockHead* m_orderHead = nullptr;
     OrderView* m_order = nullptr;
     Text* m_orderWords = nullptr;
-    BlockHead* m_missedHead = nullptr;
     RowsModel* m_missed = nullptr;
     TableView* m_missedTable = nullptr;
     TraineeView* m_traineeView = nullptr;

@@ -100,8 +100,27 @@ void SayNextList::setDebrief(const Debrief& debrief) {
     }
 }
 
+void SayNextList::mark(const QString& step) {
+    m_marked = step;
+    update();
+}
+
+void SayNextList::paintEvent(QPaintEvent*) {
+    if (m_marked.isEmpty()) return;
+    const auto rows = findChildren<QWidget*>(m_marked, Qt::FindDirectChildrenOnly);
+    QPainter painter(this);
+    for (const QWidget* row : rows)
+        if (row->isVisible()) {
+            painter.fillRect(row->geometry(), m_theme.roles().panel);
+            painter.fillRect(
+                QRectF(row->x() + row->width() - m_theme.s(6), row->y(), m_theme.s(6), row->height()),
+                m_theme.roles().ink);
+        }
+}
+
 QWidget* SayNextList::makeRow(const MissedLine& line) {
     auto* row = new QWidget;
+    row->setObjectName(qs(line.say.step));
     auto* grid = new QGridLayout(row);
     grid->setContentsMargins(0, qRound(m_theme.s(5)), 0, qRound(m_theme.s(5)));
     grid->setHorizontalSpacing(qRound(m_theme.s(8)));

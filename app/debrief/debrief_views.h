@@ -37,12 +37,18 @@ class SayNextList final : public QWidget {
 public:
     explicit SayNextList(const Theme& theme, QWidget* parent = nullptr);
     void setDebrief(const Debrief& debrief);
+    /// A bar beside the row of this step; empty, or not among them: none.
+    void mark(const QString& step);
+
+protected:
+    void paintEvent(QPaintEvent* event) override;
 
 private:
     QWidget* makeRow(const MissedLine& line);
 
     const Theme& m_theme;
     QVBoxLayout* m_rows;
+    QString m_marked;
 };
 
 /// The bus from above, its nose at the left: satisfied of observed in each zone.

@@ -4,6 +4,7 @@
 #include "app/shell/main_window.h"
 
 #include "app/debrief/debrief_page.h"
+#include "app/readiness/readiness_desk.h"
 #include "app/rubrics/rubric_page.h"
 #include "app/scoring/scoring_page.h"
 #include "app/shell/first_page.h"
@@ -185,6 +186,8 @@ void MainWindow::adopt(std::unique_ptr<Session> session) {
         updateStatus();
         say(message.isEmpty() ? tr("Writing works again; everything is saved") : m_trouble);
     });
+    m_readiness = std::make_unique<ReadinessDesk>(*m_session, m_readinessOpener);
+    connect(m_readiness.get(), &ReadinessDesk::said, this, &MainWindow::say);
     makePages();
     updateTitle();
     // An attempt that was cut off comes first: its card offers to go on.
@@ -198,9 +201,9 @@ void MainWindow::adopt(std::unique_ptr<Session> session) {
 
 void MainWindow::makePages() {
     makeScoringPages();
-    m_debrief = new DebriefPage(m_theme, *m_session);
+    m_debrief = new DebriefPage(m_theme, m_settings, *m_session, *m_readiness);
     m_trainees = new TraineesPage(m_theme, *m_session);
-    m_trainee = new TraineePage(m_theme, *m_session);
+    m_trainee = new TraineePage(m_theme, m_settings, *m_session, *m_readiness);
     m_track = new TrackPage(m_theme, *m_session);
     m_rubric = new RubricPage(m_theme, *m_session);
     addPage(PageId::Debrief, m_debrief);
@@ -226,6 +229,14 @@ void MainWindow::makePages() {
     });
     connect(m_trainee, &TraineePage::resultRequested, this, &MainWindow::recordTestResult);
     connect(m_track, &TrackPage::resultRequested, this, &MainWindow::recordTestResult);
+    connect(m_trainee, &TraineePage::marksRequested, this, [this](const QString& id, const QString& step) {
+        m_debrief->showMarks(id, step);
+        showPage(PageId::Debrief);
+    });
+    connect(m_trainee, &TraineePage::drillRequested, this, &MainWindow::startDrill);
+    connect(m_debrief, &DebriefPage::drillRequested, this, &MainWindow::startDrill);
+    connect(m_trainee, &TraineePage::drillPrintRequested, this, &MainWindow::printDrill);
+    connect(m_debrief, &DebriefPage::drillPrintRequested, this, &MainWindow::printDrill);
     connect(m_rubric, &RubricPage::importRequested, this, &MainWindow::chooseImport);
     connect(m_rubric, &RubricPage::blankSheetRequested, this,
             [this](const QString& id, int edition) { printChosen(false, id, edition, {}); });
@@ -254,6 +265,8 @@ void MainWindow::closeFile() {
         delete page;
     }
     m_pages.clear();
+    m_drill.reset();
+    m_readiness.reset();
     m_start = nullptr;
     m_scoring = nullptr;
     m_debrief = nullptr;
@@ -282,6 +295,7 @@ void MainWindow::showPage(PageId id) {
     m_current = id;
     m_stack->setCurrentWidget(page);
     updateFrame();
+    holdReadiness();
     page->aboutToShow();
     giveFocus(*page);
     updateCommands();

@@ -4,6 +4,7 @@
 // The window: one program file at a time, its pages, one action per command in the menus, the status bar.
 // Pages decide; the window only brings them together.
 
+#include "app/readiness/drill_panel.h"
 #include "app/settings/settings.h"
 #include "app/shell/page.h"
 #include "app/support/theme.h"
@@ -14,6 +15,7 @@
 
 #include <map>
 #include <memory>
+#include <optional>
 #include <vector>
 
 class QLabel;
@@ -26,9 +28,11 @@ class DebriefPage;
 class FirstPage;
 class HelpWindow;
 class PageBar;
+class ReadinessDesk;
 class RubricPage;
 class ScoringPage;
 class Session;
+struct SheetExtras;
 class StartPage;
 class TraineePage;
 class TraineesPage;
@@ -52,6 +56,11 @@ public:
     core::Result<void> openDemo(const QDate& today = QDate::currentDate());
     void closeFile();
     [[nodiscard]] Session* session() const { return m_session.get(); }
+    /// Where readiness of the files opened from now on comes from; the file itself unless a test says
+    /// otherwise.
+    void setReadinessOpener(ReadinessOpener opener) { m_readinessOpener = std::move(opener); }
+    /// Of the open file.
+    [[nodiscard]] ReadinessDesk* readiness() const { return m_readiness.get(); }
 
     void showPage(PageId id);
     [[nodiscard]] PageId currentPageId() const { return m_current; }
@@ -112,6 +121,8 @@ private:
     void chooseImport();
     void exportDocuments();
     void printAttempt(const QString& attempt, bool preview);
+    void printDrill(const QString& attempt);
+    [[nodiscard]] SheetExtras extrasFor(const QString& trainee, bool readiness, bool drill);
     void printChosen(bool study, const QString& rubric, int edition, const QString& zone);
     void showSheet(const core::Result<forms::Sheet>& sheet, const QString& name, bool preview);
     void showSettings();
@@ -124,6 +135,9 @@ private:
     // window_scoring.cpp
     void makeScoringPages();
     void startAttempt(const QString& trainee);
+    void startDrill(const DrillAttempt& drill);
+    void begin(const core::AttemptHeader& header);
+    void holdReadiness();
     void goOnScoring(const core::Result<void>& opened, const QString& title);
     [[nodiscard]] Page* pageFor(PageId id) const;
     void updateFrame();
@@ -131,6 +145,9 @@ private:
     Theme& m_theme;
     Settings& m_settings;
     std::unique_ptr<Session> m_session;
+    ReadinessOpener m_readinessOpener;
+    std::unique_ptr<ReadinessDesk> m_readiness;  ///< after the session: it reads from it
+    std::optional<DrillAttempt> m_drill;         ///< for which the start form is open
     std::map<QString, QAction*> m_actions;
     std::map<PageCommand, QAction*> m_pageCommands;
     std::map<PageId, QAction*> m_pageActions;

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The window's menus: one action per command, each with a key, a status tip and a mnemonic of its own.
 
+#include "app/readiness/readiness_desk.h"
 #include "app/settings/program_settings_dialog.h"
 #include "app/shell/main_window.h"
 #include "app/shell/page_bar.h"
@@ -101,6 +102,22 @@ void MainWindow::makeFileMenu() {
     addPageCommand(menu, PageCommand::PreviewSheet, QStringLiteral("file.preview"),
                    tr("Pre&view progress sheet"), QKeySequence(tr("Ctrl+Shift+P")),
                    tr("Shows the sheet as it will be printed"));
+    const auto onSheet = [&](const char* name, const QString& text, const QString& key, const QString& tip,
+                             const QString& setting, bool usual) {
+        QAction* action = addCommand(menu, QLatin1String(name), text, QKeySequence(key), tip);
+        action->setCheckable(true);
+        action->setChecked(m_settings.value(setting, usual).toBool());
+        connect(action, &QAction::toggled, this, [this, setting, tip](bool on) {
+            m_settings.setValue(setting, on);
+            say(on ? tip : tr("Not on the progress sheet any more"));
+        });
+    };
+    onSheet("file.sheet-readiness", tr("&Readiness on the sheet"), tr("Ctrl+Alt+P"),
+            tr("The progress sheet says where readiness stands, in words"), QStringLiteral("print/readiness"),
+            false);  // it may go home with the trainee: only where somebody chose it
+    onSheet("file.sheet-drill", tr("N&ext drill on the sheet"), tr("Ctrl+Alt+D"),
+            tr("The progress sheet carries the next drill as the page shows it"),
+            QStringLiteral("print/drill"), true);
     add(
         "file.blank", tr("&Blank score sheet..."), QKeySequence(tr("Ctrl+Alt+B")),
         tr("A sheet to score on paper, for days without power"), [this] { printChosen(false, {}, 0, {}); },
@@ -272,7 +289,9 @@ void MainWindow::makeProgramMenu() {
         tr("Equipment and own limits of each bus"), [this] { showBuses(m_theme, *m_session, this); });
     add("program.readiness", tr("&Readiness..."), QKeySequence(tr("Ctrl+Alt+G")),
         tr("Gates, thresholds and words of readiness, for the whole program"), [this] {
-            if (editProgramSettings(m_theme, *m_session, this)) say(tr("Readiness settings kept"));
+            if (!editProgramSettings(m_theme, *m_session, this)) return;
+            m_readiness->noteSettingsChanged();
+            say(tr("Readiness settings kept"));
         });
     add("program.result", tr("Record a &test result..."), QKeySequence(tr("Ctrl+Alt+R")),
         tr("Puts on file what the official test said"), [this] {

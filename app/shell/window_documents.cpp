@@ -5,12 +5,15 @@
 #include "app/debrief/debrief_page.h"
 #include "app/help/help_window.h"
 #include "app/printing/print_jobs.h"
+#include "app/readiness/readiness_blocks.h"
 #include "app/settings/settings_dialog.h"
 #include "app/shell/main_window.h"
 #include "app/shell/report_dialogs.h"
 #include "app/shell/session.h"
 #include "app/support/display.h"
+#include "app/support/names.h"
 #include "app/track/result_dialog.h"
+#include "app/trainees/trainee_page.h"
 #include "db/exchange/exchange.h"
 
 #include <QApplication>
@@ -144,8 +147,38 @@ void MainWindow::printAttempt(const QString& attempt, bool preview) {
         trainee = qs((*info)->trainee);
         day = startedAt((*info)->started).date().toString(Qt::ISODate);
     }
-    showSheet(progressSheetOf(*m_session, attempt, m_settings.paper()),
+    showSheet(progressSheetOf(
+                  *m_session, attempt, m_settings.paper(),
+                  extrasFor(trainee, m_settings.value(QStringLiteral("print/readiness"), false).toBool(),
+                            m_settings.value(QStringLiteral("print/drill"), true).toBool())),
               pdfName(QStringLiteral("progress-sheet"), {trainee, day}), preview);
+}
+
+void MainWindow::printDrill(const QString& attempt) {
+    const QString trainee =
+        currentPage() == m_debrief ? m_debrief->debrief().traineeKey : m_trainee->trainee();
+    if (attempt.isEmpty()) return;
+    m_session->flush();
+    showSheet(progressSheetOf(*m_session, attempt, m_settings.paper(), extrasFor(trainee, true, true)),
+              pdfName(QStringLiteral("progress-sheet"), {trainee, QStringLiteral("drill")}), true);
+}
+
+SheetExtras MainWindow::extrasFor(const QString& trainee, bool readiness, bool drill) {
+    // What the page shows goes on paper; printing does not wait for what is still being worked out.
+    SheetExtras extras;
+    const ReadinessStanding& standing = m_readiness->of(trainee);
+    if (readiness && standing.known && !standing.old) {
+        extras.readiness = forms::SheetReadiness{standing.answer.readiness, m_readiness->settings(), {}};
+        if (const auto& own = standing.answer.readiness.override_)
+            extras.readiness->overrideBy = instructorName(m_session->file(), own->by);
+    }
+    const ReadinessBlocks* blocks = currentPage() == m_debrief   ? &m_debrief->readiness()
+                                    : currentPage() == m_trainee ? &m_trainee->readiness()
+                                                                 : nullptr;
+    if (drill && blocks != nullptr && blocks->trainee() == trainee)
+        if (const auto& view = blocks->drill().view())
+            extras.drill = forms::SheetDrill{static_cast<double>(blocks->drill().minutes()), view->lines};
+    return extras;
 }
 
 void MainWindow::printChosen(bool study, const QString& rubric, int edition, const QString& zone) {

@@ -4,6 +4,7 @@
 // off.
 
 #include "app/debrief/debrief_page.h"
+#include "app/readiness/readiness_desk.h"
 #include "app/scoring/scoring_page.h"
 #include "app/shell/main_window.h"
 #include "app/shell/page_bar.h"
@@ -14,20 +15,34 @@
 #include <QMenuBar>
 #include <QStatusBar>
 
+#include <algorithm>
+
 namespace markerlamp::app {
+
+namespace {
+
+/// Where the steps beside the plan of a drill are remembered until its attempt ends.
+QString besidesKey(const QString& attempt) {
+    return QStringLiteral("drill/besides/") + attempt;
+}
+
+}  // namespace
 
 void MainWindow::makeScoringPages() {
     m_start = new StartPage(m_theme, m_settings, startDataLoader(*m_session));
-    m_scoring = new ScoringPage(m_theme, m_settings, sessionServices(*m_session, m_session.get()));
+    ScoringServices services = sessionServices(*m_session, m_session.get());
+    services.besidesPlan = [this](const QString& id) {
+        std::vector<std::string> steps;
+        for (const QString& step : m_settings.value(besidesKey(id)).toStringList()) steps.push_back(ss(step));
+        return steps;
+    };
+    m_scoring = new ScoringPage(m_theme, m_settings, services);
     addPage(PageId::Start, m_start);
     addPage(PageId::Scoring, m_scoring);
 
-    connect(m_start, &StartPage::startRequested, this, [this](const core::AttemptHeader& header) {
-        auto rubric = m_session->file().rubric(header.rubric, header.edition);
-        const auto started =
-            rubric ? m_scoring->start(*rubric, header) : core::Result<void>(core::fail(rubric.error()));
-        goOnScoring(started, tr("The attempt was not started"));
-    });
+    connect(m_start, &StartPage::startRequested, this, &MainWindow::begin);
+    // While the form is filled in there is time to work out what is frozen when the attempt starts.
+    connect(m_start, &StartPage::traineeChosen, this, [this](const QString& key) { m_readiness->ask(key); });
     connect(m_start, &StartPage::resumeRequested, this, [this](const QString& id) {
         goOnScoring(m_scoring->resume(id), tr("The attempt was not resumed"));
     });
@@ -47,11 +62,53 @@ void MainWindow::makeScoringPages() {
     connect(m_scoring, &ScoringPage::finished, this, [this](const QString& id) {
         // The debrief reads the file: what the writer still holds must be there first.
         m_session->flush();
+        m_settings.store().remove(besidesKey(id));
+        holdReadiness();
         m_session->noteAttemptChanged(id);
         m_debrief->showAttempt(id);
         showPage(PageId::Debrief);
     });
     connect(m_scoring, &ScoringPage::compactChanged, this, [this] { updateFrame(); });
+}
+
+void MainWindow::begin(const core::AttemptHeader& header) {
+    auto rubric = m_session->file().rubric(header.rubric, header.edition);
+    if (!rubric) {
+        showError(tr("The attempt was not started"), rubric.error());
+        return;
+    }
+    if (m_drill && ss(m_drill->trainee) == header.trainee && m_drill->rubric == header.rubric &&
+        std::is_permutation(m_drill->zones.begin(), m_drill->zones.end(), header.zones.begin(),
+                            header.zones.end())) {
+        // On this workstation, under the attempt's id: it must outlive a crash, and is no part of the record.
+        QStringList besides;
+        for (const std::string& step : m_drill->besides) besides << qs(step);
+        m_settings.setValue(besidesKey(qs(header.id)), besides);
+    }
+    m_drill.reset();
+    const bool frozen = m_readiness->freezeBefore(header);
+    goOnScoring(m_scoring->start(*rubric, header), tr("The attempt was not started"));
+    if (frozen) say(tr("The forecast before this attempt is kept"));
+}
+
+void MainWindow::startDrill(const DrillAttempt& drill) {
+    showPage(PageId::Scoring);
+    if (m_scoring->isActive()) {
+        say(tr("An attempt is still open; finish it or set it aside first"));
+        return;
+    }
+    m_start->chooseTrainee(drill.trainee);
+    if (!m_start->chooseZones(drill.rubric, drill.edition, drill.zones)) {
+        say(tr("The rubric edition of this drill is not on file"));
+        return;
+    }
+    m_drill = drill;
+    say(tr("The zones of the drill are chosen; what the plan leaves out will be proposed as not observed"));
+}
+
+void MainWindow::holdReadiness() {
+    if (m_readiness)
+        m_readiness->hold(m_scoring != nullptr && m_scoring->isActive() && currentPage() == m_scoring);
 }
 
 void MainWindow::goOnScoring(const core::Result<void>& opened, const QString& title) {
@@ -63,6 +120,7 @@ void MainWindow::goOnScoring(const core::Result<void>& opened, const QString& ti
 }
 
 void MainWindow::startAttempt(const QString& trainee) {
+    m_drill.reset();
     if (m_start != nullptr && !trainee.isEmpty()) m_start->chooseTrainee(trainee);
     showPage(PageId::Scoring);
 }

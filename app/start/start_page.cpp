@@ -285,6 +285,16 @@ void StartPage::chooseTrainee(const QString& key) {
     refresh();
 }
 
+bool StartPage::chooseZones(const std::string& rubric, int edition, const std::vector<std::string>& zones) {
+    m_form->setRubric(rubric, edition);
+    const auto chosen = m_form->rubric();
+    if (!chosen || chosen->id != rubric || chosen->edition != edition) return false;
+    m_form->setAllZones(false);
+    for (const std::string& zone : zones) m_form->setZone(zone, true);
+    refresh();
+    return true;
+}
+
 void StartPage::fillTrainees() {
     m_w->filling = true;
     m_w->rows->clear();
@@ -372,6 +382,7 @@ void StartPage::refresh() {
     m_w->limits->setText(m_form->limitWords());
     m_w->sentence->setText(m_form->sentence());
     m_w->start->setEnabled(m_form->ready());
+    if (!m_form->trainee().empty()) emit traineeChosen(qs(m_form->trainee()));
 }
 
 void StartPage::start() {

@@ -29,6 +29,9 @@ public:
     void aboutToShow() override;
     /// Puts this trainee's row in front ("start an attempt" of a trainee's page).
     void chooseTrainee(const QString& key);
+    /// Picks these zones of this edition ("start an attempt with these zones" of a drill). False when the
+    /// file has no such edition.
+    bool chooseZones(const std::string& rubric, int edition, const std::vector<std::string>& zones);
     [[nodiscard]] StartForm& form() { return *m_form; }
 
 signals:
@@ -37,6 +40,8 @@ signals:
     void finishRequested(QString attemptId);
     void setAsideRequested(QString attemptId);
     void cancelled();
+    /// The form is about this trainee now.
+    void traineeChosen(QString key);
 
 protected:
     void keyPressEvent(QKeyEvent* event) override;

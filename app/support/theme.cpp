@@ -171,11 +171,18 @@ QString Theme::styleSheet() const {
         "QTableView[flat=\"true\"]:focus,QTreeView[flat=\"true\"]:focus{border:0}"
         "QComboBox::drop-down{border:0;width:%h30%px}"
         "QComboBox::down-arrow{image:url(:/icons/arrow-%shade%.svg);width:12px;height:8px}"
+        "QSpinBox::up-button,QSpinBox::down-button{subcontrol-origin:border;width:%h24%px;border:0}"
+        "QSpinBox::up-button{subcontrol-position:top right}"
+        "QSpinBox::down-button{subcontrol-position:bottom right}"
+        "QSpinBox::up-arrow{image:url(:/icons/arrow-up-%shade%.svg);width:10px;height:6px}"
+        "QSpinBox::down-arrow{image:url(:/icons/arrow-%shade%.svg);width:10px;height:6px}"
+        "QSpinBox[small=\"true\"]{min-height:%hs%px}"
         "QComboBox QAbstractItemView{border:1px solid %line%}"
         "QPushButton[link=\"true\"]{border:2px solid transparent;min-height:%hl%px;padding:0;"
         "background:transparent;color:%ink%}"
         "QPushButton[link=\"true\"]:focus{border:2px solid %ink%;padding:0}"
         "QScrollArea{border:0;background:%ground%}"
+        "QScrollArea[clear=\"true\"]{background:transparent}"
         "QToolTip{background:%panel%;color:%ink%;border:1px solid %line%}");
     // Texts have no frame; with the focus they have one, and nothing moves when it comes.
     static const QString texts = QStringLiteral(
@@ -220,6 +227,7 @@ QString Theme::styleSheet() const {
         .replace(QLatin1String("%p6%"), px(6))
         .replace(QLatin1String("%h30%"), px(28))
         .replace(QLatin1String("%h38%"), px(36))
+        .replace(QLatin1String("%hs%"), px(26))
         .replace(QLatin1String("%p8%"), px(8))
         .replace(QLatin1String("%p12%"), px(12))
         .replace(QLatin1String("%p24%"), px(24));

@@ -245,6 +245,28 @@ std::vector<Row> learningRows(const std::vector<core::ScoredAttempt>& history) {
     return rows;
 }
 
+QString trendWords(const core::PercentTrend& trend) {
+    if (!trend.trend)
+        return trend.attempts < core::kFewestForTrend
+                   ? LearningPanel::tr("%n whole attempt(s): no trend claimed under four.", nullptr,
+                                       trend.attempts)
+                   : LearningPanel::tr("All whole attempts on one day: no trend claimed.");
+    const auto aWeek = [](double perDay) { return numberText(std::round(70 * perDay) / 10); };
+    const core::Trend& slope = *trend.trend;
+    const QString range = LearningPanel::tr("95 %: %1 to %2").arg(aWeek(slope.low), aWeek(slope.high));
+    if (slope.low <= 0 && slope.high >= 0)
+        return LearningPanel::tr("Over %n whole attempt(s) no clear trend (points a week, %1).", nullptr,
+                                 trend.attempts)
+            .arg(range);
+    return (slope.slope > 0
+                ? LearningPanel::tr("Trend over %n whole attempt(s): %1 points more a week (%2).", nullptr,
+                                    trend.attempts)
+                      .arg(aWeek(slope.slope), range)
+                : LearningPanel::tr("Trend over %n whole attempt(s): %1 points fewer a week (%2).", nullptr,
+                                    trend.attempts)
+                      .arg(aWeek(-slope.slope), range));
+}
+
 QString learningSummary(const std::vector<core::LearningPoint>& points, LearningPanel::What what) {
     if (points.empty()) return LearningPanel::tr("No attempt yet.");
     const bool shown = what == LearningPanel::What::Shown;

@@ -67,4 +67,8 @@ private:
 [[nodiscard]] QString learningSummary(const std::vector<core::LearningPoint>& points,
                                       LearningPanel::What what);
 
+/// How the percent of whole attempts moves: "Trend over 6 whole attempts: 2.1 points more a week (95 %: 0.5
+/// to 3.9)."; no trend is claimed under four of them.
+[[nodiscard]] QString trendWords(const core::PercentTrend& trend);
+
 }  // namespace markerlamp::app

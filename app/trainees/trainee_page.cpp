@@ -4,6 +4,7 @@
 #include "app/trainees/trainee_page.h"
 #include "app/support/small_screens.h"
 
+#include "app/readiness/readiness_blocks.h"
 #include "app/shell/session.h"
 #include "app/support/clipboard.h"
 #include "app/support/data_table_dialog.h"
@@ -38,13 +39,15 @@ QString stateOf(const db::AttemptInfo& info) {
 
 }  // namespace
 
-TraineePage::TraineePage(const Theme& theme, Session& session, QWidget* parent)
+TraineePage::TraineePage(const Theme& theme, Settings& settings, Session& session, ReadinessDesk& desk,
+                         QWidget* parent)
     : Page(parent),
       m_theme(theme),
       m_session(session),
       m_stack(new QStackedWidget),
       m_none(new EmptyState(theme, tr("No trainee chosen"), tr("Choose one in the list of trainees."))),
-      m_empty(new EmptyState(theme, tr("No attempt yet"), QString())) {
+      m_empty(new EmptyState(theme, tr("No attempt yet"), QString())),
+      m_blocks(new ReadinessBlocks(theme, settings, desk, ReadinessCard::Width::Wide, this)) {
     setAccessibleName(tr("Trainee"));
     auto* layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, 0, 0, 0);
@@ -61,6 +64,11 @@ TraineePage::TraineePage(const Theme& theme, Session& session, QWidget* parent)
         m_stale = true;
         if (isVisible()) aboutToShow();
     };
+    connect(m_blocks, &ReadinessBlocks::marksRequested, this, &TraineePage::marksRequested);
+    connect(m_blocks, &ReadinessBlocks::startRequested, this, &TraineePage::drillRequested);
+    connect(m_blocks, &ReadinessBlocks::said, this, &Page::said);
+    connect(m_blocks, &ReadinessBlocks::printRequested, this,
+            [this] { emit drillPrintRequested(lastAttempt()); });
     connect(&session, &Session::peopleChanged, this, stale);
     connect(&session, &Session::attemptChanged, this, stale);
 }
@@ -69,8 +77,8 @@ QWidget* TraineePage::makePage() {
     auto* content = new QWidget;
     auto* column = new QVBoxLayout(content);
     const int side = qRound(m_theme.s(16));
-    column->setContentsMargins(side, qRound(m_theme.s(10)), side, qRound(m_theme.s(8)));
-    column->setSpacing(qRound(m_theme.s(10)));
+    column->setContentsMargins(side, qRound(m_theme.s(8)), side, qRound(m_theme.s(4)));
+    column->setSpacing(qRound(m_theme.s(8)));
     column->addWidget(makeHead());
     auto* columns = new QHBoxLayout;
     columns->setSpacing(qRound(m_theme.s(24)));
@@ -147,12 +155,10 @@ QWidget* TraineePage::makeLeft() {
     column->addWidget(m_zonesTable);
     m_zonesFoot = new Text(m_theme, 13, false, Ink::Muted);
     m_legend = new HeatLegend(m_theme);
-    column->addSpacing(qRound(m_theme.s(4)));
+    column->addSpacing(qRound(m_theme.s(2)));
     column->addWidget(m_zonesFoot);
     column->addWidget(m_legend);
-    column->addSpacing(qRound(m_theme.s(10)));
-    m_attemptsHead = new BlockHead(m_theme, tr("Attempts"));
-    m_attemptsHead->setRight(tr("Enter opens the debrief"));
+    column->addSpacing(qRound(m_theme.s(2)));
     m_attempts = new RowsModel({{QString(), true},
                                 {tr("date")},
                                 {tr("bus")},
@@ -172,8 +178,10 @@ QWidget* TraineePage::makeLeft() {
     connect(m_attemptsTable, &TableView::opened, this, [this](const QModelIndex& index) {
         emit attemptRequested(index.data(RowsModel::IdRole).toString());
     });
-    column->addWidget(m_attemptsHead);
-    column->addWidget(m_attemptsTable, 1);
+    m_lower = new BlockTabs(m_theme);
+    m_blocks->addReadiness(*m_lower);
+    m_attemptsBlock = m_lower->add(tr("Attempts"), m_attemptsTable);
+    column->addWidget(m_lower, 1);
     return left;
 }
 
@@ -188,28 +196,30 @@ QWidget* TraineePage::makeRight() {
     column->addWidget(head);
     m_shown = new LearningPanel(m_theme, LearningPanel::What::Shown);
     m_said = new LearningPanel(m_theme, LearningPanel::What::Said);
-    column->addWidget(m_shown, 3);
-    column->addWidget(m_said, 3);
+    column->addWidget(m_shown, 1);
+    column->addWidget(m_said, 1);
     m_learningFoot = new Text(m_theme, 13, false, Ink::Muted);
     m_learningFoot->setWordWrap(true);
     column->addWidget(m_learningFoot);
-    column->addSpacing(qRound(m_theme.s(10)));
-    auto* onFileHead = new BlockHead(m_theme, tr("On file"));
+    column->addSpacing(qRound(m_theme.s(6)));
     auto* result = makeLink(m_theme, tr("record a test result"));
     QFont small = m_theme.font(13);
     small.setUnderline(true);
     result->setFont(small);
     connect(result, &QPushButton::clicked, this, [this] { emit resultRequested(m_key); });
-    onFileHead->addRight(result);
-    column->addWidget(onFileHead);
     auto* onFile = new QWidget;
-    m_onFile = new QGridLayout(onFile);
-    m_onFile->setContentsMargins(0, 0, 0, 0);
+    auto* onFileColumn = new QVBoxLayout(onFile);
+    onFileColumn->setContentsMargins(0, qRound(m_theme.s(6)), 0, 0);
+    m_onFile = new QGridLayout;
+    onFileColumn->addLayout(m_onFile);
+    onFileColumn->addStretch(1);
+    m_lowerRight = new BlockTabs(m_theme);
+    m_blocks->addDrill(*m_lowerRight);
+    m_lowerRight->add(tr("On file"), onFile, {result});
     m_onFile->setVerticalSpacing(qRound(m_theme.s(4)));
     m_onFile->setHorizontalSpacing(qRound(m_theme.s(16)));
     m_onFile->setColumnStretch(1, 1);
-    column->addWidget(onFile);
-    column->addStretch(1);
+    column->addWidget(m_lowerRight, 3);
     return right;
 }
 
@@ -274,6 +284,16 @@ void TraineePage::load() {
     fillZones();
     fillAttempts(*infos);
     fillOnFile();
+    fillLearning();
+    m_blocks->showTrainee(m_key);
+    m_dataButton->setEnabled(count > 0);
+    m_printButton->setEnabled(count > 0);
+    emit said(count > 0 ? learningSummary(core::learningPoints(m_history), LearningPanel::What::Said)
+                        : tr("No finished attempt yet"));
+    emit commandsChanged();
+}
+
+void TraineePage::fillLearning() {
     const auto points = core::learningPoints(m_history);
     std::vector<QDate> dates;
     for (const core::ScoredAttempt& attempt : m_history)
@@ -282,20 +302,15 @@ void TraineePage::load() {
     m_said->setPoints(points, dates);
     const bool otherEdition =
         std::any_of(points.begin(), points.end(), [](const auto& point) { return point.otherEdition; });
-    QStringList foot{count == 1
-                         ? tr("One session, no trend yet. Line on a dot: 80 % interval with day effect.")
-                         : tr("Line on a dot: 80 % interval with day effect.")};
+    QStringList foot{tr("Line on a dot: 80 % interval with day effect.")};
     if (otherEdition) foot << tr("Hollow: another edition.");
     for (std::size_t i = 1; i < points.size(); ++i)
         if (isLongGap(points[i - 1], points[i])) {
             foot << tr("Dotted: over %n day(s) between.", nullptr, qRound(kLongGapDays));
             break;
         }
-    m_learningFoot->setText(foot.join(QLatin1Char(' ')));
-    m_dataButton->setEnabled(count > 0);
-    m_printButton->setEnabled(count > 0);
-    emit said(count > 0 ? learningSummary(points, LearningPanel::What::Said) : tr("No finished attempt yet"));
-    emit commandsChanged();
+    const QString trend = trendWords(core::percentTrend(m_history));
+    m_learningFoot->setText(trend + QLatin1Char(' ') + foot.join(QLatin1Char(' ')));
 }
 
 void TraineePage::fillZones() {
@@ -357,8 +372,9 @@ void TraineePage::fillAttempts(const std::vector<db::AttemptInfo>& infos) {
                          figure(info.shownPercent), figure(info.saidPercent), figure(info.orderPercent),
                          Cell{clockText(info.seconds)}, longCell(stateOf(info))}});
     }
-    m_attemptsHead->setRemark(
-        tr("%n, newest first; bold meets the pass rule", nullptr, static_cast<int>(rows.size())));
+    m_lower->tab(m_attemptsBlock)->setText(tr("Attempts %1").arg(rows.size()));
+    m_lower->setRemark(m_attemptsBlock,
+                       tr("newest first; bold meets the pass rule; Enter opens the debrief"));
     m_attempts->setRows(std::move(rows));
     m_attemptsTable->selectRowAt(0);
 }

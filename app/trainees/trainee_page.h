@@ -4,6 +4,7 @@
 // One trainee: where the zones stand, how they moved over the attempts, how showing and saying were learned,
 // the list of attempts and what is on file.
 
+#include "app/readiness/drill_panel.h"
 #include "app/shell/page.h"
 #include "app/support/rows_model.h"
 #include "app/support/text_widgets.h"
@@ -19,8 +20,10 @@ struct AttemptInfo;
 
 namespace markerlamp::app {
 
+class BlockTabs;
 class HeatLegend;
 class LearningPanel;
+class ReadinessBlocks;
 class Session;
 class TableView;
 class ZonesHeader;
@@ -29,10 +32,12 @@ class TraineePage final : public Page {
     Q_OBJECT
 
 public:
-    TraineePage(const Theme& theme, Session& session, QWidget* parent = nullptr);
+    TraineePage(const Theme& theme, Settings& settings, Session& session, ReadinessDesk& desk,
+                QWidget* parent = nullptr);
 
     void showTrainee(const QString& key);
     [[nodiscard]] QString trainee() const { return m_key; }
+    [[nodiscard]] ReadinessBlocks& readiness() const { return *m_blocks; }
 
     void aboutToShow() override;
     [[nodiscard]] bool canPerform(PageCommand command) const override;
@@ -40,6 +45,11 @@ public:
 
 signals:
     void attemptRequested(QString id);
+    /// The marks of one step in an attempt.
+    void marksRequested(QString attempt, QString step);
+    void drillRequested(markerlamp::app::DrillAttempt attempt);
+    /// The sheet of the last attempt with readiness and the drill as it is on the page.
+    void drillPrintRequested(QString attempt);
     void startRequested(QString trainee);
     void printRequested(QString attempt, bool preview);
     void listRequested();
@@ -54,6 +64,7 @@ private:
     void fillZones();
     void fillAttempts(const std::vector<db::AttemptInfo>& infos);
     void fillOnFile();
+    void fillLearning();
     void moveWindow(int by);
     void showDataTable();
     void openCurrentCell();
@@ -81,7 +92,10 @@ private:
     ZonesHeader* m_zonesHeader = nullptr;
     Text* m_zonesFoot = nullptr;
     HeatLegend* m_legend = nullptr;
-    BlockHead* m_attemptsHead = nullptr;
+    ReadinessBlocks* m_blocks;
+    BlockTabs* m_lower = nullptr;
+    BlockTabs* m_lowerRight = nullptr;
+    int m_attemptsBlock = 0;
     RowsModel* m_attempts = nullptr;
     TableView* m_attemptsTable = nullptr;
     LearningPanel *m_shown = nullptr, *m_said = nullptr;
