@@ -104,6 +104,16 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::DrillPanel</name>
+    <message numerus="yes">
+        <source>%n line(s) of the drill copied</source>
+        <translation>
+            <numerusform>%n line of the drill copied</numerusform>
+            <numerusform>%n lines of the drill copied</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::EditionDialog</name>
     <message numerus="yes">
         <source>%n limit(s) of the set are in the rubric already.</source>
@@ -141,6 +151,34 @@
         <translation>
             <numerusform>%n day</numerusform>
             <numerusform>%n days</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n whole attempt(s): no trend claimed under four.</source>
+        <translation>
+            <numerusform>%n whole attempt: no trend claimed under four.</numerusform>
+            <numerusform>%n whole attempts: no trend claimed under four.</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Over %n whole attempt(s) no clear trend (points a week, %1).</source>
+        <translation>
+            <numerusform>Over %n whole attempt no clear trend (points a week, %1).</numerusform>
+            <numerusform>Over %n whole attempts no clear trend (points a week, %1).</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Trend over %n whole attempt(s): %1 points more a week (%2).</source>
+        <translation>
+            <numerusform>Trend over %n whole attempt: %1 points more a week (%2).</numerusform>
+            <numerusform>Trend over %n whole attempts: %1 points more a week (%2).</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Trend over %n whole attempt(s): %1 points fewer a week (%2).</source>
+        <translation>
+            <numerusform>Trend over %n whole attempt: %1 points fewer a week (%2).</numerusform>
+            <numerusform>Trend over %n whole attempts: %1 points fewer a week (%2).</numerusform>
         </translation>
     </message>
 </context>
@@ -241,6 +279,25 @@
         <translation>
             <numerusform>%n field need another value.</numerusform>
             <numerusform>%n fields need another value.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>ReadinessWords</name>
+    <message numerus="yes">
+        <source>%n point(s)</source>
+        <comment>added to the score, of 100</comment>
+        <translation>
+            <numerusform>%n point</numerusform>
+            <numerusform>%n points</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n more in 100 pass</source>
+        <comment>what a drill brings</comment>
+        <translation>
+            <numerusform>%n more in 100 pass</numerusform>
+            <numerusform>%n more in 100 pass</numerusform>
         </translation>
     </message>
 </context>
@@ -490,13 +547,6 @@
         <translation>
             <numerusform>%n attempt</numerusform>
             <numerusform>%n attempts</numerusform>
-        </translation>
-    </message>
-    <message numerus="yes">
-        <source>%n, newest first; bold meets the pass rule</source>
-        <translation>
-            <numerusform>%n, newest first; bold meets the pass rule</numerusform>
-            <numerusform>%n, newest first; bold meets the pass rule</numerusform>
         </translation>
     </message>
     <message numerus="yes">
