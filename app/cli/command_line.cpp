@@ -30,6 +30,7 @@ const std::map<std::string, Command>& commands() {
         {"import", {"take documents and tables into a program file", importCommand}},
         {"export", {"write a program file as documents and tables", exportCommand}},
         {"sheet", {"printed documents as PDF", sheetCommand}},
+        {"agree", {"do instructors score alike?", agreeCommand}},
         {"forecast", {"who would pass, how surely, and what stands against it", forecastCommand}},
         {"drill", {"what to practise in the minutes that are left", drillCommand}},
         {"track", {"forecasts against what came of them", trackCommand}},

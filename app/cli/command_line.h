@@ -35,6 +35,7 @@ int newCommand(const Words& arguments);
 int importCommand(const Words& arguments);
 int exportCommand(const Words& arguments);
 int sheetCommand(const Words& arguments);
+int agreeCommand(const Words& arguments);
 int forecastCommand(const Words& arguments);
 int drillCommand(const Words& arguments);
 int trackCommand(const Words& arguments);
