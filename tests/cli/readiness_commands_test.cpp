@@ -259,7 +259,7 @@ TEST_F(ReadinessCommands, DrillPlansWithinTheMinutes) {
         EXPECT_EQ(plan["parts"].empty(), std::string(minutes) == "0.5");
     }
     std::vector<std::string> words = base;
-    words.insert(words.end(), {"--minutes", "6"});
+    words.insert(words.end(), {"--minutes", "20"});
     const ProgramRun text = runProgram(words);
     EXPECT_THAT(text.standardOutput, HasSubstr("keeping their order, show and say \"Safe start\""));
     EXPECT_THAT(text.standardOutput, HasSubstr("after this drill"));
