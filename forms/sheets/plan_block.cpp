@@ -216,8 +216,32 @@ Block zonesBlock(const std::vector<core::ScoredAttempt>& history, double width, 
         rows.push_back({top, height});
         top += height;
     }
-    for (const double share : {0.0, 0.5, 1.0}) page.line(at(share), chartTop, at(share), top, kThinLine);
-    page.dashedLine(at(pass), chartTop, at(pass), top, 0.9, 0.9, kHeadLine);
+    // Words that stand in place of an interval need a clear ground: the upright lines leave it out.
+    const auto wordsOf = [](const core::ZoneNow& zone) {
+        return zone.observed > 0 ? PlanText::tr("counts only") : PlanText::tr("not observed");
+    };
+    const auto wordsBox = [&](std::size_t i) {
+        const double wide = textWidth(wordsOf(zones[i]), kRemarkType);
+        const double x = std::max(left - kDot, std::min(at(0.25) - wide / 2, right - wide));
+        return QRectF(x - 0.5, rows[i].top + rows[i].height / 2 - 1.9, wide + 1, 3.8);
+    };
+    const auto upright = [&](double x, const auto& draw) {
+        double from = chartTop;
+        for (std::size_t i = 0; i < zones.size(); ++i) {
+            if (zones[i].interval) continue;
+            const QRectF box = wordsBox(i);
+            if (x < box.left() || x > box.right()) continue;
+            if (box.top() > from) draw(from, box.top());
+            from = box.bottom();
+        }
+        if (top > from) draw(from, top);
+    };
+    for (const double share : {0.0, 0.5, 1.0})
+        upright(at(share),
+                [&](double from, double to) { page.line(at(share), from, at(share), to, kThinLine); });
+    upright(at(pass), [&](double from, double to) {
+        page.dashedLine(at(pass), from, at(pass), to, 0.9, 0.9, kHeadLine);
+    });
     for (std::size_t i = 0; i < zones.size(); ++i) {
         const core::ZoneNow& zone = zones[i];
         const TextStyle style = styleOf(zone);
@@ -232,15 +256,7 @@ Block zonesBlock(const std::vector<core::ScoredAttempt>& history, double width, 
         page.textMiddleRight(width, yc, QStringLiteral("%1/%2").arg(zone.satisfied).arg(zone.observed),
                              style);
         if (!zone.interval) {
-            const QString words =
-                zone.observed > 0 ? PlanText::tr("counts only") : PlanText::tr("not observed");
-            // The words need a clear ground: blank out the gridlines behind them.
-            const double wide = textWidth(words, kRemarkType);
-            const double x = std::max(left - kDot, std::min(at(0.25) - wide / 2, right - wide));
-            page.custom([rect = QRectF(x - 0.5, yc - 1.6, wide + 1, 3.2)](QPainter& painter) {
-                painter.fillRect(rect, Qt::white);
-            });
-            page.textMiddle(x, yc, words, kRemarkType);
+            page.textMiddle(wordsBox(i).left() + 0.5, yc, wordsOf(zone), kRemarkType);
             continue;
         }
         page.line(at(zone.interval->low), yc, at(zone.interval->high), yc, 0.5);

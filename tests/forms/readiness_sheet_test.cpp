@@ -78,7 +78,9 @@ TEST(ReadinessSheet, TakesOnePageForTwelveMissesWithBoth) {
     }
 }
 
-TEST(ReadinessSheet, TakesOnePageForTheBuiltInRubrics) {
+// Both parts, twelve misses with long points and seven steps out of place: what to practise goes overleaf,
+// nothing of the attempt does.
+TEST(ReadinessSheet, KeepsTheAttemptOnTheFirstPageForTheBuiltInRubrics) {
     const PdfFolder folder;
     for (const core::Rubric& rubric : builtInRubrics()) {
         const auto shared = std::make_shared<core::Rubric>(rubric);
@@ -86,7 +88,13 @@ TEST(ReadinessSheet, TakesOnePageForTheBuiltInRubrics) {
         input.readiness = closeReadiness();
         input.drill = drillOf(rubric, 5, 3);
         const Sheet sheet = progressSheet(input);
-        EXPECT_EQ(sheet.pages(), 1) << rubric.id;
+        EXPECT_LE(sheet.pages(), 2) << rubric.id;
+        QString firstPage;
+        for (const PageDrawing::PlacedText& text : sheet.texts(0)) firstPage += text.text;
+        for (const core::SayNext& next : core::sayNextTime(input.history))
+            EXPECT_TRUE(letters(firstPage).contains(letters(QString::fromStdString(next.title))))
+                << next.title;
+        EXPECT_TRUE(letters(firstPage).contains(letters(QStringLiteral("would pass"))));
         expectTidy(sheet);
         expectDrill(sheet, *input.drill);
         ASSERT_TRUE(writePdf(
