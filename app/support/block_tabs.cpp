@@ -5,7 +5,6 @@
 
 #include "forms/signs/signs.h"
 
-#include <QButtonGroup>
 #include <QHBoxLayout>
 #include <QPainter>
 #include <QStackedWidget>
@@ -96,7 +95,6 @@ BlockTabs::BlockTabs(const Theme& theme, QWidget* parent)
       m_names(new QHBoxLayout),
       m_right(new QHBoxLayout),
       m_remark(new Text(theme, 13, false, Ink::Muted)),
-      m_group(new QButtonGroup(this)),
       m_stack(new QStackedWidget) {
     auto* column = new QVBoxLayout(this);
     column->setContentsMargins(0, 0, 0, 0);
@@ -113,8 +111,6 @@ BlockTabs::BlockTabs(const Theme& theme, QWidget* parent)
     m_head->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Fixed);
     column->addWidget(m_head);
     column->addWidget(m_stack, 1);
-    m_group->setExclusive(false);  // else Tab would reach the chosen one alone
-    connect(m_group, &QButtonGroup::idClicked, this, &BlockTabs::show);
     connect(&theme, &Theme::changed, m_head, qOverload<>(&QWidget::update));
 }
 
@@ -125,7 +121,8 @@ int BlockTabs::add(const QString& words, QWidget* block, const std::vector<QWidg
     m_remarks.emplace_back();
     m_names->addWidget(tab);
     const int number = m_stack->addWidget(block);
-    m_group->addButton(tab, number);
+    // Not in a button group: there Tab would reach the chosen one alone.
+    connect(tab, &QPushButton::clicked, this, [this, number] { show(number); });
     for (QWidget* control : controls) m_right->addWidget(control);
     bringForward(m_stack->currentIndex());
     return number;

@@ -11,7 +11,6 @@
 #include <functional>
 #include <vector>
 
-class QButtonGroup;
 class QHBoxLayout;
 class QStackedWidget;
 
@@ -64,7 +63,6 @@ private:
     QHBoxLayout* m_names;
     QHBoxLayout* m_right;
     Text* m_remark;
-    QButtonGroup* m_group;
     QStackedWidget* m_stack;
     std::vector<BlockTab*> m_tabs;
     std::vector<std::vector<QWidget*>> m_controls;
