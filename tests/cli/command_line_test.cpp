@@ -14,7 +14,7 @@ TEST(CommandLine, HelpAndVersionNeedNoDisplay) {
     const ProgramRun help = runProgram({"--help"});
     EXPECT_EQ(help.exitCode, 0);
     for (const char* command :
-         {"check", "score", "new", "import", "export", "sheet", "forecast", "drill", "track"}) {
+         {"check", "score", "new", "import", "export", "sheet", "agree", "forecast", "drill", "track"}) {
         EXPECT_NE(help.standardOutput.find(command), std::string::npos) << command;
         EXPECT_EQ(runProgram({command, "--help"}).exitCode, 0) << command;
     }
