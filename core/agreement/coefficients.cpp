@@ -222,8 +222,7 @@ std::optional<Interval> resampledInterval(
     std::uint64_t seed) {
     std::vector<int> names = group;
     std::ranges::sort(names);
-    const auto rest = std::ranges::unique(names);
-    names.erase(rest.begin(), rest.end());
+    names.erase(std::unique(names.begin(), names.end()), names.end());
     if (names.size() < 2 || group.size() != table.units.size()) return std::nullopt;
     std::vector<std::vector<std::size_t>> members(names.size());
     for (std::size_t unit = 0; unit < group.size(); ++unit)
