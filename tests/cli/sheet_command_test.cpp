@@ -101,6 +101,24 @@ TEST_F(SheetCommand, WritesTheProgressSheetOfAnAttemptThatIsNamed) {
     EXPECT_FALSE(fs::exists(path("y.pdf")));
 }
 
+TEST_F(SheetCommand, WritesReadinessAndTheNextDrillWhereTheyAreAskedFor) {
+    ASSERT_EQ(runProgram({"new", path("p.markerlamp")}).exitCode, 0);
+    const std::string attempts = MARKERLAMP_TEST_DATA "/golden/";
+    ASSERT_EQ(runProgram({"import", path("p.markerlamp"), attempts + "yard.rubric.yaml",
+                          attempts + "clean.attempt.jsonl", attempts + "amended.attempt.jsonl"})
+                  .exitCode,
+              0);
+    const auto [id, trainee] = headerOf(attempts + "amended.attempt.jsonl");
+    ASSERT_EQ(runProgram({"sheet", path("p.markerlamp"), "--trainee", trainee, "--out", path("plain.pdf")})
+                  .exitCode,
+              0);
+    const ProgramRun run = runProgram({"sheet", path("p.markerlamp"), "--trainee", trainee, "--readiness",
+                                       "--drill", "24", "--out", path("both.pdf")});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    expectPdf("both.pdf");
+    EXPECT_GT(bytes("both.pdf").size(), bytes("plain.pdf").size() + 200) << "there is more on it";
+}
+
 TEST_F(SheetCommand, NamesTheTraineesWhenTheOneGivenIsUnknown) {
     ASSERT_EQ(runProgram({"new", path("p.markerlamp"), "--demo", "--demo-until", "2026-03-13"}).exitCode, 0);
     const ProgramRun run =
@@ -200,6 +218,12 @@ TEST_F(SheetCommand, TellsWrongUsage) {
         {"sheet", "--trainee", "t-001", "--out", path("x.pdf")},
         {"sheet", "file.markerlamp", "--blank", kAirBrakes, "--out", path("x.pdf")},
         {"sheet", "--blank", kAirBrakes, "--out"},
+        {"sheet", "--blank", kAirBrakes, "--readiness", "--out", path("x.pdf")},
+        {"sheet", "--study", kAirBrakes, "--drill", "20", "--out", path("x.pdf")},
+        {"sheet", "p.markerlamp", "--trainee", "t-1", "--drill", "soon", "--out", path("x.pdf")},
+        {"sheet", "p.markerlamp", "--trainee", "t-1", "--drill", "0", "--out", path("x.pdf")},
+        {"sheet", "p.markerlamp", "--trainee", "t-1", "--drill", "nan", "--out", path("x.pdf")},
+        {"sheet", "p.markerlamp", "--trainee", "t-1", "--drill", "900", "--out", path("x.pdf")},
     };
     for (const auto& arguments : wrong) {
         const ProgramRun run = runProgram(arguments);

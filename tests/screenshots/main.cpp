@@ -5,6 +5,8 @@
 // and where two sets are to be compared the day on which the demo is made (MARKERLAMP_SHOT_DAY=2026-03-16).
 
 #include "app/debrief/debrief_page.h"
+#include "app/readiness/readiness_blocks.h"
+#include "app/readiness/readiness_desk.h"
 #include "app/scoring/scoring_model.h"
 #include "app/scoring/scoring_page.h"
 #include "app/settings/settings.h"
@@ -21,12 +23,14 @@
 #include <QAction>
 #include <QApplication>
 #include <QDir>
+#include <QElapsedTimer>
 #include <QStyleFactory>
 #include <QTemporaryDir>
 #include <QTest>
 #include <QTimer>
 
 #include <cstdio>
+#include <functional>
 
 namespace {
 
@@ -58,13 +62,16 @@ public:
     }
     /// Triggers a command that opens a dialog, grabs it, and leaves it by Esc.
     void dialog(const QString& command, const QString& name) {
+        modal([this, command] { m_window.action(command)->trigger(); }, name);
+    }
+    void modal(const std::function<void()>& act, const QString& name) {
         QTimer::singleShot(80, &m_window, [this, name] {
             QWidget* modal = QApplication::activeModalWidget();
             if (modal == nullptr) return;
             grab(*modal, name);
             modal->close();
         });
-        m_window.action(command)->trigger();
+        act();
         QTest::qWait(150);
     }
     [[nodiscard]] int count() const { return m_count; }
@@ -134,6 +141,22 @@ void shootScoring(Shots& shots, app::MainWindow& window, const QString& trainee)
     QTest::qWait(100);
 }
 
+/// The forecast and the drill are worked out in the background; pictures are of what people look at.
+void waitForReadiness(app::MainWindow& window, app::TraineePage& page) {
+    window.showPage(PageId::Trainee);
+    QElapsedTimer timer;
+    timer.start();
+    while (timer.elapsed() < 120'000 &&
+           (!window.readiness()->idle() ||
+            (window.readiness()->of(page.trainee()).answer.planner && !page.readiness().drill().view())))
+        QTest::qWait(20);
+}
+
+void shootReadinessDialogs(Shots& shots, app::ReadinessBlocks& blocks) {
+    shots.modal([&] { blocks.overrideWord(); }, QStringLiteral("own-word"));
+    shots.modal([&] { blocks.drill().edit(); }, QStringLiteral("drill-edit"));
+}
+
 void shoot(Shots& shots, app::MainWindow& window) {
     app::Session& session = *window.session();
     const QString trainee = busiestTrainee(session);
@@ -141,7 +164,9 @@ void shoot(Shots& shots, app::MainWindow& window) {
     shootScoring(shots, window, trainee);
     shots.page(PageId::Trainees, QStringLiteral("trainees"));
     window.findChild<app::TraineePage*>()->showTrainee(trainee);
+    waitForReadiness(window, *window.findChild<app::TraineePage*>());
     shots.page(PageId::Trainee, QStringLiteral("trainee"));
+    shootReadinessDialogs(shots, window.findChild<app::TraineePage*>()->readiness());
     shots.dialog(QStringLiteral("view.data"), QStringLiteral("data-table"));
     shots.dialog(QStringLiteral("edit.edit"), QStringLiteral("trainee-form"));
     auto history = session.history(trainee);
@@ -149,6 +174,12 @@ void shoot(Shots& shots, app::MainWindow& window) {
     if (history && !history->empty())
         debrief->showAttempt(app::qs(history->at(history->size() / 2).attempt.header.id));
     shots.page(PageId::Debrief, QStringLiteral("debrief"));
+    for (app::BlockTabs* tabs : debrief->findChildren<app::BlockTabs*>())
+        if (tabs->isAncestorOf(&debrief->readiness().card())) {
+            tabs->show(1);
+            shots.grab(window, QStringLiteral("debrief-readiness"));
+            tabs->show(0);
+        }
     shots.dialog(QStringLiteral("attempt.amend"), QStringLiteral("amend"));
     shots.dialog(QStringLiteral("file.preview"), QStringLiteral("preview"));
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
