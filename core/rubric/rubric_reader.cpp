@@ -4,6 +4,8 @@
 #include "core/rubric/rubric_reader.h"
 
 #include "core/base/text.h"
+#include "core/rubric/draft_reading.h"
+#include "core/rubric/order_graph.h"
 #include "core/rubric/yaml_source.h"
 
 #include <algorithm>
@@ -11,7 +13,6 @@
 #include <iterator>
 #include <map>
 #include <set>
-#include <unordered_map>
 
 namespace markerlamp::core {
 
@@ -241,88 +242,10 @@ OrderRule readRule(YamlMap& map, Known& known) {
     return rule;
 }
 
-/// Steps by number and "must come before" as a set of bits by step; a hostile rubric can state a pair many
-/// times over.
-class OrderCheck {
-public:
-    explicit OrderCheck(const Rubric& rubric) {
-        for (const Zone& zone : rubric.zones) {
-            const auto begin = static_cast<int>(m_steps.size());
-            for (const Step& step : zone.steps) {
-                m_numbers.try_emplace(step.id, static_cast<int>(m_steps.size()));
-                m_steps.push_back(step.id);
-            }
-            m_zones.try_emplace(zone.id, std::pair{begin, static_cast<int>(m_steps.size())});
-        }
-        m_before.assign(m_steps.size(), std::vector<bool>(m_steps.size()));
-    }
-
-    /// Half-open range of step numbers; empty for a name that is not known (reported elsewhere).
-    [[nodiscard]] std::pair<int, int> range(const std::string& entry) const {
-        if (entry.starts_with("zone:")) {
-            const auto zone = m_zones.find(entry.substr(5));
-            return zone == m_zones.end() ? std::pair{0, 0} : zone->second;
-        }
-        const auto step = m_numbers.find(entry);
-        return step == m_numbers.end() ? std::pair{0, 0} : std::pair{step->second, step->second + 1};
-    }
-    /// Every step of the one range before every step of the other. Returns the range of those that would come
-    /// before themselves; empty where there is none.
-    std::pair<int, int> allBefore(std::pair<int, int> a, std::pair<int, int> b) {
-        for (int x = a.first; x < a.second; ++x)
-            for (int y = b.first; y < b.second; ++y)
-                if (x != y) m_before[static_cast<std::size_t>(x)][static_cast<std::size_t>(y)] = true;
-        return {std::max(a.first, b.first), std::min(a.second, b.second)};
-    }
-    [[nodiscard]] const std::string& name(int step) const { return m_steps[static_cast<std::size_t>(step)]; }
-
-    /// One cycle as a, b, a; empty when there is none. Depth-first with an explicit stack.
-    [[nodiscard]] std::vector<int> cycle() const {
-        enum class State { Unseen, OnPath, Done };
-        const auto count = static_cast<int>(m_steps.size());
-        std::vector<State> states(m_steps.size(), State::Unseen);
-        std::vector<std::pair<int, int>> path;  // step, next neighbour to look at
-        for (int start = 0; start < count; ++start) {
-            if (states[static_cast<std::size_t>(start)] != State::Unseen) continue;
-            path.assign(1, {start, 0});
-            states[static_cast<std::size_t>(start)] = State::OnPath;
-            while (!path.empty()) {
-                auto& [at, next] = path.back();
-                const std::vector<bool>& row = m_before[static_cast<std::size_t>(at)];
-                while (next < count && !row[static_cast<std::size_t>(next)]) ++next;
-                if (next == count) {
-                    states[static_cast<std::size_t>(at)] = State::Done;
-                    path.pop_back();
-                    continue;
-                }
-                const int step = next++;
-                if (states[static_cast<std::size_t>(step)] == State::OnPath) {
-                    std::vector<int> found;
-                    for (auto it = std::ranges::find(path, step, &std::pair<int, int>::first);
-                         it != path.end(); ++it)
-                        found.push_back(it->first);
-                    found.push_back(step);
-                    return found;
-                }
-                if (states[static_cast<std::size_t>(step)] == State::Done) continue;
-                states[static_cast<std::size_t>(step)] = State::OnPath;
-                path.emplace_back(step, 0);
-            }
-        }
-        return {};
-    }
-
-private:
-    std::vector<std::string> m_steps;
-    std::unordered_map<std::string, int> m_numbers;
-    std::unordered_map<std::string, std::pair<int, int>> m_zones;
-    std::vector<std::vector<bool>> m_before;
-};
-
 /// How many pairs the rules state themselves; what scores an attempt keeps them all.
-std::int64_t statedPairs(const Rubric& rubric, const OrderCheck& check) {
+std::int64_t statedPairs(const Rubric& rubric, const OrderGraph& graph) {
     const auto size = [&](const std::string& entry) {
-        const auto [begin, end] = check.range(entry);
+        const auto [begin, end] = graph.range(entry);
         return static_cast<std::int64_t>(end - begin);
     };
     std::int64_t pairs = 0;
@@ -342,44 +265,36 @@ std::int64_t statedPairs(const Rubric& rubric, const OrderCheck& check) {
 }
 
 void checkOrder(const Rubric& rubric, std::vector<YamlMap>& maps, YamlMap& document) {
-    OrderCheck check(rubric);
-    if (statedPairs(rubric, check) > kMaxStatedPairs) {
+    OrderGraph graph(rubric);
+    if (statedPairs(rubric, graph) > kMaxStatedPairs) {
         document.problem(
             "order", {}, "the rules state more than 2,000,000 pairs of steps",
             "name fewer zones and steps in them; what follows from other rules need not be said");
         return;
     }
-    const auto allBefore = [&](std::size_t rule, const std::string& a, const std::string& b,
-                               const char* key) {
-        const auto [begin, end] = check.allBefore(check.range(a), check.range(b));
-        for (int same = begin; same < end; ++same)
-            maps[rule].problem(key, check.name(same),
-                               "step \"" + check.name(same) + "\" would come before itself",
-                               "name it on one side only");
-    };
+    for (const OrderGraph::Itself& itself : graph.draw()) {
+        const bool chain = !rubric.order[itself.rule].chain.empty();
+        maps[itself.rule].problem(chain ? "chain" : "then", graph.name(itself.step),
+                                  "step \"" + graph.name(itself.step) + "\" would come before itself",
+                                  "name it on one side only");
+    }
     for (std::size_t i = 0; i < rubric.order.size(); ++i) {
         const OrderRule& rule = rubric.order[i];
-        // Neighbours are enough for a cycle, as long as no entry of the chain is an empty zone; zones never
-        // are.
-        for (std::size_t k = 0; k + 1 < rule.chain.size(); ++k)
-            allBefore(i, rule.chain[k], rule.chain[k + 1], "chain");
         std::map<int, int> times;
         for (const std::string& entry : rule.chain) {
-            const auto [begin, end] = check.range(entry);
+            const auto [begin, end] = graph.range(entry);
             for (int step = begin; step < end; ++step)
-                if (++times[step] == 2 && std::ranges::count(rule.chain, check.name(step)) < 2)
-                    maps[i].problem("chain", check.name(step),
-                                    "step \"" + check.name(step) + "\" would come before itself",
+                if (++times[step] == 2 && std::ranges::count(rule.chain, graph.name(step)) < 2)
+                    maps[i].problem("chain", graph.name(step),
+                                    "step \"" + graph.name(step) + "\" would come before itself",
                                     "name it once in the chain");
         }
-        for (const std::string& a : rule.first)
-            for (const std::string& b : rule.then) allBefore(i, a, b, "then");
     }
-    const std::vector<int> cycle = check.cycle();
-    if (cycle.empty()) return;
+    const OrderCircle circle = graph.circle();
+    if (circle.steps.empty()) return;
     std::string text;
-    for (const int step : cycle) text += (text.empty() ? "" : " before ") + check.name(step);
-    document.problem("order", check.name(cycle.front()), "the rules go in a circle: " + text,
+    for (const std::string& step : circle.steps) text += (text.empty() ? "" : " before ") + step;
+    document.problem("order", circle.steps.front(), "the rules go in a circle: " + text,
                      "take one of these rules out");
 }
 
@@ -418,19 +333,13 @@ void readId(YamlMap& map, std::string& id) {
                     "use lower-case words joined by hyphens");
 }
 
-}  // namespace
-
-Result<Rubric> readRubric(std::string_view yaml, const std::string& name) {
-    YamlReport report(name);
-    const auto refuse = [&] { return fail("the rubric is refused", report.take()); };
-    const auto node = parseYaml(yaml, kMaxRubricBytes, report);
-    if (!node) return refuse();
+/// What is wrong goes into the report; the rest is in the rubric.
+void readDocument(const YAML::Node& node, YamlReport& report, Rubric& rubric) {
     try {
-        YamlMap document(*node, {}, report);
+        YamlMap document(node, {}, report);
         document.only({"format", "id", "edition", "title", "about", "equipment", "pass", "limits", "zones",
                        "order", "sections"});
         readFormat(document, "markerlamp.rubric/1");
-        Rubric rubric;
         Known known;
         readId(document, rubric.id);
         rubric.edition = document.integer("edition", true, 1, 1'000'000'000).value_or(1);
@@ -461,12 +370,26 @@ Result<Rubric> readRubric(std::string_view yaml, const std::string& name) {
         for (YamlMap& section : document.maps("sections", false, kMaxZones))
             rubric.sections.push_back(readSection(section, known));
         if (report.empty()) checkOrder(rubric, rules, document);
-        if (!report.empty()) return refuse();
-        return rubric;
     } catch (const std::exception& e) {
         report.add(0, {}, {}, std::string("not a rubric: ") + e.what(), "mend the text");
-        return refuse();
     }
+}
+
+}  // namespace
+
+RubricReading readRubricAsFarAsItGoes(std::string_view yaml, const std::string& name) {
+    YamlReport report(name);
+    RubricReading reading;
+    if (const auto node = parseYaml(yaml, kMaxRubricBytes, report))
+        readDocument(*node, report, reading.rubric);
+    reading.problems = report.take();
+    return reading;
+}
+
+Result<Rubric> readRubric(std::string_view yaml, const std::string& name) {
+    RubricReading reading = readRubricAsFarAsItGoes(yaml, name);
+    if (!reading.problems.empty()) return fail("the rubric is refused", std::move(reading.problems));
+    return std::move(reading.rubric);
 }
 
 Result<Rubric> readRubricFile(const std::filesystem::path& path) {
