@@ -3,13 +3,11 @@
 
 #include "core/people/people.h"
 
-#include "core/base/csv.h"
+#include "core/base/fact_settings.h"
 #include "core/base/text.h"
+#include "core/people/people_table.h"
 
 #include <algorithm>
-#include <charconv>
-#include <cmath>
-#include <set>
 
 namespace markerlamp::core {
 
@@ -60,134 +58,7 @@ std::string writeTable(const Row& columns, const std::vector<Entry>& entries) {
 
 template <class Entry>
 std::vector<ColumnChange> compare(const Row& columns, const Row& told, const Entry& old, const Entry& now) {
-    const Row before = rowOf(old), after = rowOf(now);
-    std::vector<ColumnChange> changes;
-    for (std::size_t i = 0; i < columns.size(); ++i) {
-        if (before[i] == after[i]) continue;
-        if (std::ranges::find(told, columns[i]) != told.end())
-            changes.push_back({columns[i], true, before[i], after[i]});
-        else
-            changes.push_back({columns[i], false, {}, {}});
-    }
-    return changes;
-}
-
-/// The entries so far, by key.
-template <class Entry>
-class Known {
-public:
-    explicit Known(const std::vector<Entry>& entries) {
-        for (const Entry& entry : entries) m_byKey.emplace(entry.key, &entry);
-    }
-    /// The entry of this key as it is known, else a new one.
-    [[nodiscard]] Entry of(std::string key) const {
-        if (const auto found = m_byKey.find(key); found != m_byKey.end()) return *found->second;
-        Entry entry;
-        entry.key = std::move(key);
-        return entry;
-    }
-
-private:
-    std::map<std::string_view, const Entry*> m_byKey;
-};
-
-/// A table with known columns; collects problems by row and column.
-class People {
-public:
-    People(std::string_view csv, const std::string& name, const std::vector<std::string>& columns,
-           const std::vector<std::string>& required)
-        : m_name(name) {
-        auto table = readCsv(csv, name);
-        if (!table) {
-            m_problems = table.error().problems;
-            return;
-        }
-        m_table = std::move(*table);
-        for (const std::string& column : m_table.header) {
-            if (std::ranges::find(columns, column) != columns.end()) continue;
-            const std::string near = nearest(column, columns);
-            std::string list;
-            for (const std::string& c : columns) list += (list.empty() ? "" : ", ") + c;
-            m_problems.push_back({name, 1, column, column, "unknown column \"" + column + "\"",
-                                  near.empty() ? "use only " + list : "did you mean \"" + near + "\"?"});
-        }
-        for (const std::string& column : required)
-            if (std::ranges::find(m_table.header, column) == m_table.header.end())
-                m_problems.push_back(
-                    {name, 1, column, column, "column \"" + column + "\" is missing", "add it"});
-    }
-
-    [[nodiscard]] std::size_t rows() const {
-        return m_problems.empty() || m_reading ? m_table.rows.size() : 0;
-    }
-    void begin() { m_reading = m_problems.empty(); }
-    [[nodiscard]] bool good() const { return m_problems.empty(); }
-    [[nodiscard]] tl::unexpected<Error> refusal() {
-        return fail("the table is refused", std::move(m_problems));
-    }
-
-    void problem(std::size_t row, const std::string& column, const std::string& value, std::string message,
-                 std::string remedy) {
-        if (m_problems.size() < 200)
-            m_problems.push_back(
-                {m_name, m_table.lines[row], column, value, std::move(message), std::move(remedy)});
-    }
-
-    [[nodiscard]] bool has(const std::string& column) const {
-        return std::ranges::find(m_table.header, column) != m_table.header.end();
-    }
-
-    std::string text(std::size_t row, const std::string& column, std::size_t most, bool required = false) {
-        const auto found = std::ranges::find(m_table.header, column);
-        if (found == m_table.header.end()) return {};
-        const std::string& value =
-            m_table.rows[row][static_cast<std::size_t>(found - m_table.header.begin())];
-        if (required && value.empty()) problem(row, column, {}, "\"" + column + "\" is empty", "give it");
-        if (value.size() > most)
-            problem(row, column, {}, "\"" + column + "\" is longer than " + std::to_string(most) + " bytes",
-                    "shorten it");
-        return value;
-    }
-
-    std::string key(std::size_t row) {
-        std::string value = text(row, "key", 200, true);
-        if (std::ranges::any_of(value, [](unsigned char c) { return c < 0x20 || c == 0x7f; }))
-            problem(row, "key", {}, "the key holds a control character", "use printable characters only");
-        if (!value.empty() && !m_keys.insert(value).second)
-            problem(row, "key", value, "key \"" + value + "\" stands twice", "give every row its own key");
-        return value;
-    }
-
-    // Into an entry: without the column it keeps what it has.
-    void take(std::string& into, std::size_t row, const std::string& column, std::size_t most,
-              bool required = false) {
-        if (has(column)) into = text(row, column, most, required);
-    }
-    void takeDate(std::string& into, std::size_t row, const std::string& column) {
-        if (has(column)) into = date(row, column);
-    }
-
-private:
-    std::string date(std::size_t row, const std::string& column) {
-        std::string value = text(row, column, 100);
-        if (!value.empty() && !isIsoDate(value))
-            problem(row, column, value, "\"" + value + "\" is not a date", "write it like 2026-03-31");
-        return value;
-    }
-
-    std::string m_name;
-    CsvTable m_table;
-    std::vector<Problem> m_problems;
-    std::set<std::string> m_keys;
-    bool m_reading = false;
-};
-
-std::optional<double> toNumber(std::string_view text) {
-    double value = 0;
-    const auto [rest, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc() || rest != text.data() + text.size() || !std::isfinite(value))
-        return std::nullopt;
-    return value;
+    return changesOfRows(columns, told, rowOf(old), rowOf(now));
 }
 
 std::string_view trimmed(std::string_view text) {
@@ -218,7 +89,7 @@ bool readBounds(std::string_view text, std::map<std::string, LimitBounds>& limit
     for (auto [part, bound] :
          {std::pair{range.substr(0, dots), &bounds.low}, std::pair{range.substr(dots + 2), &bounds.high}}) {
         if (part.empty()) continue;
-        *bound = toNumber(part);
+        *bound = plainNumber(part);
         if (!*bound) return false;
     }
     if ((!bounds.low && !bounds.high) || (bounds.low && bounds.high && *bounds.low > *bounds.high))
@@ -231,8 +102,8 @@ bool readBounds(std::string_view text, std::map<std::string, LimitBounds>& limit
 
 Result<std::vector<Trainee>> readPeopleCsv(std::string_view csv, const std::string& name,
                                            const std::vector<Trainee>& entries) {
-    const Known<Trainee> known(entries);
-    People table(csv, name, kPeopleColumns, {"key", "name"});
+    const KnownEntries<Trainee> known(entries, &Trainee::key);
+    PeopleTable table(csv, name, kPeopleColumns, {"key", "name"});
     table.begin();
     std::vector<Trainee> people;
     for (std::size_t row = 0; row < table.rows(); ++row) {
@@ -245,7 +116,7 @@ Result<std::vector<Trainee>> readPeopleCsv(std::string_view csv, const std::stri
         table.takeDate(t.theoryDate, row, "theory_date");
         if (table.has("theory_percent")) {
             const std::string percent = table.text(row, "theory_percent", 40);
-            t.theoryPercent = percent.empty() ? std::nullopt : toNumber(percent);
+            t.theoryPercent = percent.empty() ? std::nullopt : plainNumber(percent);
             if (!percent.empty() && (!t.theoryPercent || *t.theoryPercent < 0 || *t.theoryPercent > 100))
                 table.problem(row, "theory_percent", percent, "\"" + percent + "\" is not between 0 and 100",
                               "give the result in percent");
@@ -260,8 +131,8 @@ Result<std::vector<Trainee>> readPeopleCsv(std::string_view csv, const std::stri
 
 Result<std::vector<Instructor>> readInstructorsCsv(std::string_view csv, const std::string& name,
                                                    const std::vector<Instructor>& entries) {
-    const Known<Instructor> known(entries);
-    People table(csv, name, kInstructorColumns, kInstructorColumns);
+    const KnownEntries<Instructor> known(entries, &Instructor::key);
+    PeopleTable table(csv, name, kInstructorColumns, kInstructorColumns);
     table.begin();
     std::vector<Instructor> instructors;
     for (std::size_t row = 0; row < table.rows(); ++row) {
@@ -275,8 +146,8 @@ Result<std::vector<Instructor>> readInstructorsCsv(std::string_view csv, const s
 
 Result<std::vector<Bus>> readBusesCsv(std::string_view csv, const std::string& name,
                                       const std::vector<Bus>& entries) {
-    const Known<Bus> known(entries);
-    People table(csv, name, kBusColumns, {"key"});
+    const KnownEntries<Bus> known(entries, &Bus::key);
+    PeopleTable table(csv, name, kBusColumns, {"key"});
     table.begin();
     std::vector<Bus> buses;
     for (std::size_t row = 0; row < table.rows(); ++row) {
