@@ -11,6 +11,7 @@
 #include "db/store/people_store.h"
 #include "db/store/readiness_store.h"
 #include "db/store/rubric_store.h"
+#include "db/store/training_store.h"
 
 namespace markerlamp::db {
 
@@ -23,11 +24,35 @@ struct ProgramFile::Impl {
           people(*connection),
           rubrics(*connection),
           attempts(*connection, rubrics, people),
-          readiness(*connection, people, rubrics, attempts) {
+          readiness(*connection, people, rubrics, attempts),
+          training(*connection, people) {
         connection->onUndone([this] {
             rubrics.forget();
             attempts.forget();
         });
+    }
+
+    /// @param whose the trainee whose file it is; nothing: those of all
+    Result<std::vector<core::PersonFile>> personFiles(std::vector<core::Trainee> trainees,
+                                                      const Whose& whose) {
+        core::PeopleOnFile all;
+        all.trainees = std::move(trainees);
+        Result<void> done;
+        const auto take = [&done](auto& into, auto read) {
+            if (!done) return;
+            if (read)
+                into = std::move(*read);
+            else
+                done = core::fail(read.error());
+        };
+        take(all.licences, training.licences(whose));
+        take(all.courses, training.courses(whose));
+        take(all.hours, training.clockHours(whose));
+        take(all.bookings, training.bookedTests(whose));
+        take(all.absences, training.absences(whose));
+        take(all.results, readiness.testResults(whose));
+        if (!done) return core::fail(done.error());
+        return core::personFiles(all);
     }
 
     std::filesystem::path path;
@@ -36,6 +61,7 @@ struct ProgramFile::Impl {
     RubricStore rubrics;
     AttemptStore attempts;
     ReadinessStore readiness;
+    TrainingStore training;
 };
 
 ProgramFile::ProgramFile(std::unique_ptr<Impl> impl) : m_impl(std::move(impl)) {}
@@ -78,6 +104,7 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::open(const std::filesystem::pa
     auto impl = std::make_unique<Impl>(path, std::move(*connection));
     if (auto prepared = impl->attempts.prepareProjection(); !prepared) return core::fail(prepared.error());
     if (auto prepared = impl->readiness.prepare(); !prepared) return core::fail(prepared.error());
+    if (auto prepared = impl->training.prepare(); !prepared) return core::fail(prepared.error());
     return std::unique_ptr<ProgramFile>(new ProgramFile(std::move(impl)));
 }
 
@@ -115,6 +142,50 @@ Result<std::vector<core::Bus>> ProgramFile::buses() {
 }
 Result<void> ProgramFile::saveBus(const core::Bus& bus) {
     return m_impl->people.save(bus);
+}
+
+Result<std::vector<core::ClockHours>> ProgramFile::clockHours(const Whose& trainee) {
+    return m_impl->training.clockHours(trainee);
+}
+Result<Added> ProgramFile::addClockHours(const core::ClockHours& hours) {
+    return m_impl->training.add(hours);
+}
+Result<std::vector<core::BookedTest>> ProgramFile::bookedTests(const Whose& trainee) {
+    return m_impl->training.bookedTests(trainee);
+}
+Result<Added> ProgramFile::addBookedTest(const core::BookedTest& test) {
+    return m_impl->training.add(test);
+}
+Result<std::vector<core::Absence>> ProgramFile::absences(const Whose& trainee) {
+    return m_impl->training.absences(trainee);
+}
+Result<Added> ProgramFile::addAbsence(const core::Absence& absence) {
+    return m_impl->training.add(absence);
+}
+Result<std::vector<core::Licence>> ProgramFile::licences(const Whose& trainee) {
+    return m_impl->training.licences(trainee);
+}
+Result<void> ProgramFile::saveLicence(const core::Licence& licence) {
+    return m_impl->training.save(licence);
+}
+Result<std::vector<core::Course>> ProgramFile::courses(const Whose& trainee) {
+    return m_impl->training.courses(trainee);
+}
+Result<void> ProgramFile::saveCourse(const core::Course& course) {
+    return m_impl->training.save(course);
+}
+Result<std::vector<core::PersonFile>> ProgramFile::personFiles() {
+    auto trainees = m_impl->people.trainees();
+    if (!trainees) return core::fail(trainees.error());
+    return m_impl->personFiles(std::move(*trainees), {});
+}
+Result<std::optional<core::PersonFile>> ProgramFile::personFile(const std::string& key) {
+    auto trainee = m_impl->people.trainee(key);
+    if (!trainee) return core::fail(trainee.error());
+    if (!*trainee) return std::optional<core::PersonFile>{};
+    auto files = m_impl->personFiles({**trainee}, key);
+    if (!files) return core::fail(files.error());
+    return std::optional(std::move(files->front()));
 }
 
 Result<Added> ProgramFile::addRubric(const std::string& yaml, const std::string& name) {
@@ -179,8 +250,8 @@ Result<std::vector<core::Override>> ProgramFile::overrides() {
 Result<Added> ProgramFile::addOverride(const core::Override& override_) {
     return m_impl->readiness.add(override_);
 }
-Result<std::vector<core::TestResult>> ProgramFile::testResults() {
-    return m_impl->readiness.testResults();
+Result<std::vector<core::TestResult>> ProgramFile::testResults(const Whose& trainee) {
+    return m_impl->readiness.testResults(trainee);
 }
 Result<Added> ProgramFile::addTestResult(const core::TestResult& result) {
     return m_impl->readiness.add(result);

@@ -8,6 +8,8 @@
 #include "core/attempt/attempt.h"
 #include "core/base/result.h"
 #include "core/people/people.h"
+#include "core/people/person_file.h"
+#include "core/people/training.h"
 #include "core/readiness/practice_record.h"
 #include "core/readiness/readiness_records.h"
 #include "core/rubric/rubric.h"
@@ -98,6 +100,24 @@ public:
     core::Result<std::vector<core::Bus>> buses();
     core::Result<void> saveBus(const core::Bus& bus);
 
+    // What is kept of trainees besides. Records are added and never changed, as those of readiness below: a
+    // correction is a record that replaces one. All, or those of one trainee, by date and id.
+    using Whose = std::optional<std::string>;
+    core::Result<std::vector<core::ClockHours>> clockHours(const Whose& trainee = {});
+    core::Result<Added> addClockHours(const core::ClockHours& hours);
+    core::Result<std::vector<core::BookedTest>> bookedTests(const Whose& trainee = {});
+    core::Result<Added> addBookedTest(const core::BookedTest& test);
+    core::Result<std::vector<core::Absence>> absences(const Whose& trainee = {});
+    core::Result<Added> addAbsence(const core::Absence& absence);
+    // Entries that may change; saving one that says nothing takes it out.
+    core::Result<std::vector<core::Licence>> licences(const Whose& trainee = {});
+    core::Result<void> saveLicence(const core::Licence& licence);
+    core::Result<std::vector<core::Course>> courses(const Whose& trainee = {});
+    core::Result<void> saveCourse(const core::Course& course);
+    /// All of it that stands, one for each trainee by key. The second: nothing for a key that is not known.
+    core::Result<std::vector<core::PersonFile>> personFiles();
+    core::Result<std::optional<core::PersonFile>> personFile(const std::string& trainee);
+
     // Rubrics: whole documents, immutable once stored. Another text under the same id and edition:
     // ErrorKind::Conflict.
     core::Result<Added> addRubric(const std::string& yaml, const std::string& name = {});
@@ -134,7 +154,7 @@ public:
     core::Result<Added> addForecast(const core::FrozenForecast& forecast);
     core::Result<std::vector<core::Override>> overrides();  ///< oldest first
     core::Result<Added> addOverride(const core::Override& override_);
-    core::Result<std::vector<core::TestResult>> testResults();  ///< by date, then id
+    core::Result<std::vector<core::TestResult>> testResults(const Whose& trainee = {});  ///< by date, then id
     core::Result<Added> addTestResult(const core::TestResult& result);
     /// What all ended attempts say about who can do what; scores each anew. Stopped by progress: nullptr.
     /// @param seen told of each attempt that counts, in the order in which they came into the file; nothing

@@ -2,7 +2,7 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Documents in and out of a program file: rubrics, limit sets, people.csv, buses.csv, instructors.csv,
-// attempts, and what is kept of readiness.
+// attempts, and the records of readiness and of training.
 
 #include "core/base/result.h"
 #include "core/people/people.h"
@@ -48,9 +48,9 @@ core::Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std:
                                        const std::function<bool(double)>& progress = {});
 
 /// Writes rubrics/ID-EDITION.rubric.yaml, limits/ID.limits.yaml, attempts/ID.attempt.jsonl, people.csv,
-/// instructors.csv, buses.csv, program.csv, and forecasts.jsonl, overrides.jsonl, tests.jsonl where there are
-/// any. Deterministic; the folder is written beside and renamed and must
-/// not exist or be empty.
+/// instructors.csv, buses.csv, program.csv, and where there are any forecasts.jsonl, overrides.jsonl,
+/// tests.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, licences.csv, training.csv. Deterministic; the
+/// folder is written beside and renamed and must not exist or be empty.
 core::Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir);
 
 }  // namespace markerlamp::db

@@ -55,18 +55,29 @@ private:
     std::set<std::string> m_given;
 };
 
-/// The records of readiness, one document for each kind that there is any of.
-Result<std::vector<std::pair<std::string, std::string>>> readinessDocuments(ProgramFile& file) {
-    const auto forecasts = file.forecasts();
-    if (!forecasts) return core::fail(forecasts.error());
-    const auto overrides = file.overrides();
-    if (!overrides) return core::fail(overrides.error());
-    const auto tests = file.testResults();
-    if (!tests) return core::fail(tests.error());
-    std::vector<std::pair<std::string, std::string>> documents;
-    if (!forecasts->empty()) documents.emplace_back("forecasts.jsonl", core::writeForecasts(*forecasts));
-    if (!overrides->empty()) documents.emplace_back("overrides.jsonl", core::writeOverrides(*overrides));
-    if (!tests->empty()) documents.emplace_back("tests.jsonl", core::writeTestResults(*tests));
+using NamedTexts = std::vector<std::pair<std::string, std::string>>;
+
+/// One document for each kind of record that there is any of.
+template <class Record>
+Result<void> addRecords(NamedTexts& documents, const char* name, const Result<std::vector<Record>>& records,
+                        std::string (*write)(const std::vector<Record>&)) {
+    if (!records) return core::fail(records.error());
+    if (!records->empty()) documents.emplace_back(name, write(*records));
+    return {};
+}
+
+Result<NamedTexts> recordDocuments(ProgramFile& file) {
+    NamedTexts documents;
+    for (const Result<void>& done :
+         {addRecords(documents, "forecasts.jsonl", file.forecasts(), core::writeForecasts),
+          addRecords(documents, "overrides.jsonl", file.overrides(), core::writeOverrides),
+          addRecords(documents, "tests.jsonl", file.testResults(), core::writeTestResults),
+          addRecords(documents, "hours.jsonl", file.clockHours(), core::writeClockHours),
+          addRecords(documents, "bookings.jsonl", file.bookedTests(), core::writeBookedTests),
+          addRecords(documents, "absences.jsonl", file.absences(), core::writeAbsences),
+          addRecords(documents, "licences.csv", file.licences(), core::writeLicencesCsv),
+          addRecords(documents, "training.csv", file.courses(), core::writeTrainingCsv)})
+        if (!done) return core::fail(done.error());
     return documents;
 }
 
@@ -134,9 +145,9 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
                                      std::pair{"buses.csv", core::writeBusesCsv(*buses)},
                                      std::pair{"program.csv", core::writeCsv({"key", "value"}, facts)}})
         if (auto done = write(name, text); !done) return core::fail(done.error());
-    const auto readiness = readinessDocuments(file);
-    if (!readiness) return core::fail(readiness.error());
-    for (const auto& [name, text] : *readiness)
+    const auto records = recordDocuments(file);
+    if (!records) return core::fail(records.error());
+    for (const auto& [name, text] : *records)
         if (auto done = write(name, text); !done) return core::fail(done.error());
     return count;
 }

@@ -5,6 +5,7 @@
 #include "core/base/csv.h"
 #include "core/base/files.h"
 #include "core/people/people.h"
+#include "db/exchange/document_kind.h"
 #include "db/exchange/exchange.h"
 #include "db/exchange/names.h"
 
@@ -21,67 +22,10 @@ namespace {
 
 using Item = ImportReport::Item;
 using Outcome = ImportReport::Outcome;
-
-enum class Kind {
-    Rubric,
-    LimitSet,
-    Program,
-    People,
-    Instructors,
-    Buses,
-    Attempt,
-    Forecasts,
-    Overrides,
-    Tests,
-    Unknown
-};
+using Kind = DocumentKind;
 
 constexpr std::size_t kAttemptsInOneCommit = 200;
 constexpr std::size_t kMaxDocument = core::kMaxAttemptBytes * 2;
-
-const char* wordOf(Kind kind) {
-    switch (kind) {
-        case Kind::Rubric:
-            return "rubric";
-        case Kind::LimitSet:
-            return "limit set";
-        case Kind::Program:
-            return "program";
-        case Kind::People:
-            return "people";
-        case Kind::Instructors:
-            return "instructors";
-        case Kind::Buses:
-            return "buses";
-        case Kind::Attempt:
-            return "attempt";
-        case Kind::Forecasts:
-            return "forecasts";
-        case Kind::Overrides:
-            return "overrides";
-        case Kind::Tests:
-            return "test results";
-        case Kind::Unknown:
-            return "document";
-    }
-    return "";
-}
-
-Kind kindOf(const std::filesystem::path& path) {
-    const std::string name = path.filename().string();
-    if (name.ends_with(".rubric.yaml")) return Kind::Rubric;
-    if (name.ends_with(".limits.yaml")) return Kind::LimitSet;
-    if (name.ends_with(".attempt.jsonl")) return Kind::Attempt;
-    if (name.ends_with("forecasts.jsonl")) return Kind::Forecasts;
-    if (name.ends_with("overrides.jsonl")) return Kind::Overrides;
-    if (name.ends_with("tests.jsonl")) return Kind::Tests;
-    if (!name.ends_with(".csv")) return Kind::Unknown;
-    if (name == "program.csv") return Kind::Program;
-    if (name.find("instructors") != std::string::npos) return Kind::Instructors;
-    if (name.find("buses") != std::string::npos) return Kind::Buses;
-    if (name.find("people") != std::string::npos) return Kind::People;
-    return Kind::Unknown;
-}
 
 struct Document {
     Kind kind = Kind::Unknown;
@@ -131,14 +75,12 @@ public:
         if (document.kind == Kind::Unknown) {
             item.outcome = Outcome::Refused;
             item.error.message = "what " + item.file + " is cannot be told from its name";
-            item.error.problems.push_back(
-                {item.file,
-                 0,
-                 {},
-                 document.path.filename().string(),
-                 "the name is not known",
-                 "name it *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv, instructors.csv, "
-                 "buses.csv, forecasts.jsonl, overrides.jsonl or tests.jsonl"});
+            item.error.problems.push_back({item.file,
+                                           0,
+                                           {},
+                                           document.path.filename().string(),
+                                           "the name is not known",
+                                           std::string(kNamesOfDocuments)});
             report.items.push_back(std::move(item));
             return {};
         }
@@ -237,6 +179,25 @@ private:
             case Kind::Tests:
                 return records(core::readTestResults(text, item.file), item,
                                [&](const core::TestResult& record) { return m_file.addTestResult(record); });
+            case Kind::Hours:
+                return records(core::readClockHours(text, item.file), item,
+                               [&](const core::ClockHours& record) { return m_file.addClockHours(record); });
+            case Kind::Bookings:
+                return records(core::readBookedTests(text, item.file), item,
+                               [&](const core::BookedTest& record) { return m_file.addBookedTest(record); });
+            case Kind::Absences:
+                return records(core::readAbsences(text, item.file), item,
+                               [&](const core::Absence& record) { return m_file.addAbsence(record); });
+            case Kind::Licences:
+                return entries(
+                    m_file.licences(),
+                    [&](const auto& known) { return core::readLicencesCsv(text, item.file, known); }, item,
+                    [&](const core::Licence& entry) { return m_file.saveLicence(entry); });
+            case Kind::Training:
+                return entries(
+                    m_file.courses(),
+                    [&](const auto& known) { return core::readTrainingCsv(text, item.file, known); }, item,
+                    [&](const core::Course& entry) { return m_file.saveCourse(entry); });
             case Kind::Unknown:
                 break;
         }
@@ -265,6 +226,28 @@ private:
             if (old && *old == row) continue;
             if (old) item.changes.push_back({row.key, core::changesBetween(*old, row)});
             (old ? changed : added) = true;
+            if (auto done = store(row); !done) return core::fail(done.error());
+        }
+        return changed ? Outcome::Changed : added ? Outcome::Added : Outcome::AlreadyThere;
+    }
+
+    /// As table(), for what is kept of a trainee in a table of its own.
+    template <class Entry, class Read, class Save>
+    static Result<Outcome> entries(const Result<std::vector<Entry>>& known, Read read, Item& item,
+                                   Save store) {
+        if (!known) return core::fail(known.error());
+        const Result<std::vector<Entry>> rows = read(*known);
+        if (!rows) return core::fail(rows.error());
+        item.id = std::to_string(rows->size()) + (rows->size() == 1 ? " row" : " rows");
+        bool added = false, changed = false;
+        for (const Entry& row : *rows) {
+            Entry old;
+            old.trainee = row.trainee;
+            const auto found = std::ranges::find(*known, row.trainee, &Entry::trainee);
+            if (found != known->end()) old = *found;
+            if (old == row) continue;
+            if (found != known->end()) item.changes.push_back({row.trainee, core::changesBetween(old, row)});
+            (found != known->end() ? changed : added) = true;
             if (auto done = store(row); !done) return core::fail(done.error());
         }
         return changed ? Outcome::Changed : added ? Outcome::Added : Outcome::AlreadyThere;

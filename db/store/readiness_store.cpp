@@ -4,8 +4,8 @@
 #include "db/store/readiness_store.h"
 
 #include "core/attempt/attempt.h"
-#include "core/base/moment.h"
 #include "db/sqlite/failure.h"
+#include "db/store/record_store.h"
 
 #include <stdexcept>
 
@@ -36,7 +36,8 @@ constexpr const char* kOverride =
     "SELECT " MARKERLAMP_OVERRIDE_COLUMNS " FROM readiness_override WHERE id = ?";
 constexpr const char* kNewOverride =
     "INSERT INTO readiness_override (" MARKERLAMP_OVERRIDE_COLUMNS ", at_ms) VALUES (?,?,?,?,?,?,?,?)";
-constexpr const char* kTests = "SELECT " MARKERLAMP_TEST_COLUMNS " FROM test_result ORDER BY date, id";
+constexpr const char* kTests =
+    "SELECT " MARKERLAMP_TEST_COLUMNS " FROM test_result WHERE ?1 IS NULL OR trainee = ?1 ORDER BY date, id";
 constexpr const char* kTest = "SELECT " MARKERLAMP_TEST_COLUMNS " FROM test_result WHERE id = ?";
 constexpr const char* kNewTest = "INSERT INTO test_result (" MARKERLAMP_TEST_COLUMNS ") VALUES (?,?,?,?,?,?)";
 // Stands in where the file is of a form before these tables; nothing can be added to it.
@@ -97,74 +98,12 @@ TestResult testOf(const SQLite::Statement& row) {
             textOf(row, 5)};
 }
 
-template <class Record>
-Result<std::vector<Record>> listed(Connection& connection, const char* sql, const char* what,
-                                   Record (*read)(const SQLite::Statement&)) {
-    return guarded(std::string("the ") + what + "s cannot be read", [&]() -> Result<std::vector<Record>> {
-        Query query = connection.query(sql);
-        std::vector<Record> list;
-        while (query->executeStep()) list.push_back(read(*query));
-        return list;
-    });
-}
-
-/// How a kind of record is called, found, and written as a document.
-template <class Record>
-struct KindOfRecord {
-    const char* name;
-    const char* select;
-    Record (*read)(const SQLite::Statement&);
-    std::string (*toDocument)(const std::vector<Record>&);
-    Result<std::vector<Record>> (*fromDocument)(std::string_view, const std::string&);
-};
 constexpr KindOfRecord<FrozenForecast> kForecastRecord{"forecast", kForecast, forecastOf,
                                                        core::writeForecasts, core::readForecasts};
 constexpr KindOfRecord<Override> kOverrideRecord{"override", kOverride, overrideOf, core::writeOverrides,
                                                  core::readOverrides};
 constexpr KindOfRecord<TestResult> kTestRecord{"test result", kTest, testOf, core::writeTestResults,
                                                core::readTestResults};
-
-/// What goes into the file must be able to leave it as a document and to come back.
-template <class Record>
-Result<void> checked(const KindOfRecord<Record>& kind, const Record& record) {
-    const auto read = kind.fromDocument(kind.toDocument({record}), {});
-    if (read && *read == std::vector{record}) return {};
-    core::Error error;
-    error.message = std::string("the ") + kind.name + " cannot be stored";
-    if (!read) error.problems = read.error().problems;
-    for (core::Problem& problem : error.problems) problem.line = 0;  // there is no document
-    return core::fail(std::move(error));
-}
-
-/// The record of this id, when the file has one, must be the same. `insert` runs in a transaction.
-template <class Record>
-Result<Added> addOnce(Connection& connection, const KindOfRecord<Record>& kind, const Record& record,
-                      const std::function<Result<void>()>& insert) {
-    if (auto sound = checked(kind, record); !sound) return core::fail(sound.error());
-    return guarded(std::string("the ") + kind.name + " cannot be stored", [&]() -> Result<Added> {
-        {
-            Query query = connection.query(kind.select);
-            query->bind(1, record.id);
-            if (query->executeStep()) {
-                if (kind.read(*query) == record) return Added::AlreadyThere;
-                return core::fail(ErrorKind::Conflict,
-                                  std::string("another ") + kind.name + " " + record.id +
-                                      " is in the file and stays as it is; two different ones cannot have "
-                                      "one id");
-            }
-        }
-        if (auto done = connection.transaction(insert); !done) return core::fail(done.error());
-        return Added::New;
-    });
-}
-
-Result<std::int64_t> momentIn(const std::string& at) {
-    const auto ms = core::millisecondsOf(at);
-    if (ms) return *ms;
-    return core::fail(ErrorKind::Refused, "\"" + at +
-                                              "\" is not a date and time with its offset; write it like "
-                                              "2026-03-02T06:10:00-05:00");
-}
 
 }  // namespace
 
@@ -177,7 +116,7 @@ Result<void> ReadinessStore::prepare() {
 }
 
 Result<std::vector<FrozenForecast>> ReadinessStore::forecasts() {
-    return listed(m_connection, kForecasts, "forecast", forecastOf);
+    return listed(m_connection, kForecasts, "forecasts", forecastOf);
 }
 
 Result<Added> ReadinessStore::add(const FrozenForecast& f) {
@@ -207,7 +146,7 @@ Result<Added> ReadinessStore::add(const FrozenForecast& f) {
 }
 
 Result<std::vector<Override>> ReadinessStore::overrides() {
-    return listed(m_connection, kOverrides, "override", overrideOf);
+    return listed(m_connection, kOverrides, "overrides", overrideOf);
 }
 
 Result<Added> ReadinessStore::add(const Override& o) {
@@ -230,8 +169,8 @@ Result<Added> ReadinessStore::add(const Override& o) {
     });
 }
 
-Result<std::vector<TestResult>> ReadinessStore::testResults() {
-    return listed(m_connection, kTests, "test result", testOf);
+Result<std::vector<TestResult>> ReadinessStore::testResults(const std::optional<std::string>& trainee) {
+    return listed(m_connection, kTests, "test results", testOf, trainee);
 }
 
 Result<Added> ReadinessStore::add(const TestResult& r) {

@@ -15,6 +15,8 @@
 
 #include <functional>
 #include <memory>
+#include <optional>
+#include <string>
 #include <vector>
 
 namespace markerlamp::db {
@@ -31,7 +33,7 @@ public:
     core::Result<Added> add(const core::FrozenForecast& forecast);
     core::Result<std::vector<core::Override>> overrides();
     core::Result<Added> add(const core::Override& override_);
-    core::Result<std::vector<core::TestResult>> testResults();
+    core::Result<std::vector<core::TestResult>> testResults(const std::optional<std::string>& trainee = {});
     core::Result<Added> add(const core::TestResult& result);
 
     /// One attempt in memory at a time; nullptr when progress said stop.

@@ -6,9 +6,7 @@
 
 #include <gtest/gtest.h>
 
-#include <fstream>
 #include <set>
-#include <sstream>
 
 namespace markerlamp::db {
 namespace {
@@ -201,83 +199,6 @@ TEST(ReadinessStore, GathersTheEvidenceOfEndedFirstScorings) {
     EXPECT_EQ(file->practiceRecord([](double) { return false; }).value(), nullptr) << "stopped";
     EXPECT_NE(ProgramFile::create(folder / "q.markerlamp").value()->practiceRecord().value(), nullptr)
         << "a file without attempts has an empty record";
-}
-
-// A file of form 1, as the program of that time wrote it.
-class OldFile : public ::testing::Test {
-protected:
-    void SetUp() override {
-        std::ostringstream sql;
-        sql << std::ifstream(MARKERLAMP_SOURCE_DIR "/tests/old-databases/0001.sql").rdbuf();
-        ASSERT_EQ(rawSql(m_path, sql.str()), "");
-    }
-    static void expectRecords(ProgramFile& file) {
-        EXPECT_EQ(file.fact("program.title").value(), "Invented district, driver training");
-        const auto trainees = file.trainees().value();
-        ASSERT_EQ(trainees.size(), 2u);
-        EXPECT_EQ(trainees[0].name, "Ada Example");
-        EXPECT_EQ(trainees[0].permitIssued, "2026-02-02");
-        EXPECT_EQ(trainees[0].theoryPercent, 92.5);
-        const auto attempts = file.attempts().value();
-        ASSERT_EQ(attempts.size(), 4u);
-        EXPECT_EQ(attempts[0].id, "a-4");
-        EXPECT_EQ(attempts[0].state, AttemptState::SetAside);
-        EXPECT_EQ(attempts[1].result, core::AttemptResult::Pass);
-        EXPECT_EQ(file.attempt("a-1").value().events.at(1).text, "calm");
-        EXPECT_EQ(file.rubricText("small", 1).value(), kRubric);
-        const auto record = file.practiceRecord().value();
-        ASSERT_EQ(record->attempts().size(), 2u);
-        EXPECT_EQ(record->attempts()[1].id, "a-2");
-        EXPECT_TRUE(file.forecasts()->empty());
-        EXPECT_TRUE(file.overrides()->empty());
-        EXPECT_TRUE(file.testResults()->empty());
-    }
-    Folder m_folder;
-    std::filesystem::path m_path = m_folder / "old.markerlamp";
-};
-
-TEST_F(OldFile, CanBeReadAsItIs) {
-    {
-        auto file = ProgramFile::open(m_path, OpenMode::ReadOnly);
-        ASSERT_TRUE(file) << file.error().message;
-        expectRecords(**file);
-        EXPECT_FALSE((*file)->addTestResult(tested("r-1", "2026-03-09")));
-        EXPECT_TRUE((*file)->testResults()->empty()) << "a stand-in takes nothing";
-    }
-    EXPECT_NE(rawSql(m_path, "SELECT * FROM forecast"), "") << "the file is still of its form";
-    int beside = 0;
-    for ([[maybe_unused]] const auto& entry : std::filesystem::directory_iterator(m_path.parent_path()))
-        ++beside;
-    EXPECT_EQ(beside, 1);
-}
-
-TEST_F(OldFile, IsBroughtUpToDateWithNothingLost) {
-    {
-        auto file = ProgramFile::open(m_path);
-        ASSERT_TRUE(file) << file.error().message;
-        expectRecords(**file);
-        ASSERT_TRUE((*file)->addTestResult(tested("r-1", "2026-03-09")));
-        FrozenForecast about = frozen("f-1", "2026-03-05T06:10:00-05:00");
-        ASSERT_TRUE((*file)->addForecast(about));
-    }
-    EXPECT_TRUE(std::filesystem::exists(m_path.string() + ".before-2.bak"));
-    auto copy = ProgramFile::open(m_path.string() + ".before-2.bak", OpenMode::ReadOnly);
-    ASSERT_TRUE(copy);
-    expectRecords(**copy);
-    EXPECT_EQ(ProgramFile::open(m_path, OpenMode::ReadOnly).value()->testResults()->size(), 1u);
-}
-
-TEST_F(OldFile, StaysOfItsFormWhenTheChangeFails) {
-    // A table of that name is in the way of the step.
-    ASSERT_EQ(rawSql(m_path, "CREATE TABLE test_result (a INTEGER) STRICT"), "");
-    const auto file = ProgramFile::open(m_path);
-    ASSERT_FALSE(file);
-    EXPECT_NE(file.error().message.find(".before-2.bak"), std::string::npos) << file.error().message;
-    EXPECT_NE(rawSql(m_path, "SELECT * FROM forecast"), "") << "nothing of the step is left";
-    ASSERT_EQ(rawSql(m_path, "DROP TABLE test_result"), "");
-    auto again = ProgramFile::open(m_path);
-    ASSERT_TRUE(again) << again.error().message;
-    expectRecords(**again);
 }
 
 }  // namespace
