@@ -13,25 +13,21 @@ namespace {
 
 constexpr std::size_t kMaxBytes = 64u << 20;
 
-bool needsQuotes(const std::string& field) {
-    return field.find_first_of("\",\r\n") != std::string::npos;
-}
-
-void appendRow(std::string& text, const std::vector<std::string>& row) {
-    for (std::size_t i = 0; i < row.size(); ++i) {
-        if (i > 0) text += ',';
-        if (!needsQuotes(row[i])) {
-            text += row[i];
-            continue;
-        }
-        text += '"';
-        for (const char c : row[i]) text += c == '"' ? std::string("\"\"") : std::string(1, c);
-        text += '"';
-    }
-    text += "\r\n";
-}
-
 }  // namespace
+
+void appendCsvField(std::string& text, std::string_view field, std::string_view quoteAlso) {
+    if (field.find_first_of("\",\r\n") == std::string_view::npos &&
+        field.find_first_of(quoteAlso) == std::string_view::npos) {
+        text += field;
+        return;
+    }
+    text += '"';
+    for (const char c : field) {
+        if (c == '"') text += '"';
+        text += c;
+    }
+    text += '"';
+}
 
 Result<CsvTable> readCsv(std::string_view text, const std::string& name) {
     std::vector<Problem> problems;
@@ -124,8 +120,15 @@ Result<CsvTable> readCsv(std::string_view text, const std::string& name) {
 std::string writeCsv(const std::vector<std::string>& header,
                      const std::vector<std::vector<std::string>>& rows) {
     std::string text;
-    appendRow(text, header);
-    for (const auto& row : rows) appendRow(text, row);
+    const auto append = [&text](const std::vector<std::string>& row) {
+        for (std::size_t i = 0; i < row.size(); ++i) {
+            if (i > 0) text += ',';
+            appendCsvField(text, row[i]);
+        }
+        text += "\r\n";
+    };
+    append(header);
+    for (const auto& row : rows) append(row);
     return text;
 }
 

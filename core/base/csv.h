@@ -24,4 +24,7 @@ struct CsvTable {
 [[nodiscard]] std::string writeCsv(const std::vector<std::string>& header,
                                    const std::vector<std::vector<std::string>>& rows);
 
+/// One field of a row, quoted where RFC 4180 asks for it or where it holds one of `quoteAlso`.
+void appendCsvField(std::string& text, std::string_view field, std::string_view quoteAlso = {});
+
 }  // namespace markerlamp::core

@@ -97,13 +97,31 @@ Result<std::string> readDocument(const std::filesystem::path& path, std::size_t 
 }
 
 Result<void> replaceFile(const std::filesystem::path& path, std::string_view bytes) {
+    const auto target = replaceTarget(path);
+    if (!target) return fail(target.error());
+    struct stat status = {};
+    const bool isThere = ::stat(target->c_str(), &status) == 0;
+    const std::filesystem::path part = besideName(*target, "part");
+    const auto filled = [&]() -> Result<void> {
+        const Descriptor file(::open(part.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0666));
+        if (file.get() < 0) return machine(path, "written", errno);
+        if (isThere && ::fchmod(file.get(), status.st_mode & 07777) != 0)
+            return machine(path, "written", errno);
+        if (auto written = writeBytes(file.get(), path, bytes); !written) return written;
+        if (::rename(part.c_str(), target->c_str()) != 0) return machine(path, "written", errno);
+        return syncFolder(folderOf(*target));
+    }();
+    if (!filled) ::unlink(part.c_str());
+    return filled;
+}
+
+Result<std::filesystem::path> replaceTarget(const std::filesystem::path& path) {
     std::filesystem::path target = path;
     std::error_code ec;
     const bool isLink = std::filesystem::is_symlink(std::filesystem::symlink_status(path, ec));
     struct stat status = {};
-    const bool isThere = ::stat(path.c_str(), &status) == 0;
-    if (isThere) {
-        if (auto regular = regularFile(path, status); !regular) return regular;
+    if (::stat(path.c_str(), &status) == 0) {
+        if (auto regular = regularFile(path, status); !regular) return fail(regular.error());
         if (::access(path.c_str(), W_OK) != 0) return machine(path, "written", errno);
         if (isLink) target = std::filesystem::canonical(path, ec);
         if (ec) return machine(path, "written", ec.value());
@@ -112,19 +130,8 @@ Result<void> replaceFile(const std::filesystem::path& path, std::string_view byt
     } else if (isLink) {
         return fail(ErrorKind::Refused, path.string() + " is a link that leads nowhere; name a regular file");
     }
-    if (auto there = folderIsThere(target); !there) return there;
-    const std::filesystem::path part = besideName(target, "part");
-    const auto filled = [&]() -> Result<void> {
-        const Descriptor file(::open(part.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0666));
-        if (file.get() < 0) return machine(path, "written", errno);
-        if (isThere && ::fchmod(file.get(), status.st_mode & 07777) != 0)
-            return machine(path, "written", errno);
-        if (auto written = writeBytes(file.get(), path, bytes); !written) return written;
-        if (::rename(part.c_str(), target.c_str()) != 0) return machine(path, "written", errno);
-        return syncFolder(folderOf(target));
-    }();
-    if (!filled) ::unlink(part.c_str());
-    return filled;
+    if (auto there = folderIsThere(target); !there) return fail(there.error());
+    return target;
 }
 
 Result<void> folderIsThere(const std::filesystem::path& path) {

@@ -23,6 +23,8 @@ Result<std::string> readDocument(const std::filesystem::path& path, std::size_t 
 /// Puts `bytes` under this name, in place of a regular file or of nothing: written beside, synced, renamed. A
 /// link to a regular file stays one. Refused: a folder, a device, a pipe, a link that leads nowhere.
 Result<void> replaceFile(const std::filesystem::path& path, std::string_view bytes);
+/// The same questions asked before a long piece of work: what supersede() may be given as name then.
+Result<std::filesystem::path> replaceTarget(const std::filesystem::path& path);
 
 /// Whether a file or folder can be made under this name: NotFound when its folder is not there.
 Result<void> folderIsThere(const std::filesystem::path& path);

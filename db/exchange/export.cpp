@@ -4,6 +4,7 @@
 #include "core/attempt/attempt_document.h"
 #include "core/base/csv.h"
 #include "core/base/files.h"
+#include "core/base/new_folder.h"
 #include "core/people/people.h"
 #include "db/exchange/exchange.h"
 #include "db/exchange/names.h"
@@ -169,40 +170,11 @@ std::string fileNameOf(std::string_view id) {
 }
 
 Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir) {
-    std::error_code ec;
-    std::filesystem::path target = dir;
-    if (!target.has_filename()) target = target.parent_path();
-    const auto status = std::filesystem::status(target, ec);
-    if (std::filesystem::exists(status)) {
-        if (!std::filesystem::is_directory(status) || !std::filesystem::is_empty(target, ec))
-            return core::fail(ErrorKind::Refused,
-                              dir.string() + " is there and not an empty folder; choose another name");
-        // The folder itself is replaced, not a link that leads to it.
-        target = std::filesystem::canonical(target, ec);
-        if (ec) return core::fail(ErrorKind::Machine, dir.string() + " cannot be used: " + ec.message());
-    } else if (std::filesystem::is_symlink(std::filesystem::symlink_status(target, ec))) {
-        return core::fail(ErrorKind::Refused,
-                          dir.string() + " is a link that leads nowhere; choose another name");
-    } else if (auto there = core::folderIsThere(target); !there) {
-        return core::fail(there.error());
-    }
-    const std::filesystem::path part = core::besideName(target, "part");
-    std::filesystem::create_directory(part, ec);
-    if (ec)
-        return core::fail(ErrorKind::Machine,
-                          "no folder can be made beside " + target.string() + ": " + ec.message());
-    std::filesystem::permissions(part, std::filesystem::perms::owner_all, ec);
-    auto count = writeAll(file, part);
-    if (count) {
-        std::filesystem::rename(part, target, ec);  // takes the place of an empty folder
-        if (ec)
-            count = core::fail(ErrorKind::Machine, "the folder " + target.string() +
-                                                       " cannot be put in its place: " + ec.message());
-    }
-    if (!count) {
-        std::error_code ignored;
-        std::filesystem::remove_all(part, ignored);
-    }
+    auto folder = core::NewFolder::begin(dir);
+    if (!folder) return core::fail(folder.error());
+    const auto count = writeAll(file, folder->path());
+    if (!count) return count;
+    if (auto published = folder->publish(); !published) return core::fail(published.error());
     return count;
 }
 
