@@ -28,7 +28,7 @@ const std::map<std::string, Command>& commands() {
         {"score", {"scorecards of attempt documents", scoreCommand}},
         {"new", {"make a program file", newCommand}},
         {"import", {"take documents and tables into a program file", importCommand}},
-        {"export", {"write a program file as documents and tables", exportCommand}},
+        {"export", {"write a program file as documents, spreadsheet, tables or study", exportCommand}},
         {"sheet", {"printed documents as PDF", sheetCommand}},
         {"agree", {"do instructors score alike?", agreeCommand}},
         {"forecast", {"who would pass, how surely, and what stands against it", forecastCommand}},

@@ -1,42 +1,120 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
+// `markerlamp export`: documents that can be imported again, and tables for spreadsheets and studies.
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/progress_line.h"
+#include "app/cli/readiness_request.h"
+#include "app/exports/export_tables.h"
+#include "app/support/display.h"
 #include "db/exchange/exchange.h"
 #include "db/program_file.h"
 
 #include <cstdio>
+#include <optional>
 
 namespace markerlamp::app {
 
 namespace {
 
+using core::Result;
+
 constexpr const char* kHelp =
-    "Usage: markerlamp export FILE --to DIR\n\n"
-    "Writes a program file as documents and tables: rubrics/, limits/, attempts/, people.csv, "
-    "instructors.csv,\n"
-    "buses.csv, program.csv, and where there are any forecasts.jsonl, overrides.jsonl, tests.jsonl. "
-    "Imported into a new file they give the same again, byte for byte. DIR must not "
-    "exist or\n"
-    "be empty; it appears whole or not at all.\n\n"
-    "  --help   this text\n\n"
+    "Usage: markerlamp export FILE --to DIR\n"
+    "       markerlamp export FILE --xlsx F.xlsx\n"
+    "       markerlamp export FILE --csv DIR\n"
+    "       markerlamp export FILE --study DIR [--salt-file S]\n\n"
+    "--to writes a program file as documents and tables: rubrics/, limits/, attempts/, people.csv,\n"
+    "instructors.csv, buses.csv, program.csv, and where there are any forecasts.jsonl, overrides.jsonl,\n"
+    "tests.jsonl. Imported into a new file they give the same again, byte for byte.\n\n"
+    "The others write four tables to look into, not to import: roster, attempts, steps and weak zones.\n"
+    "Readiness is that of now.\n\n"
+    "  --xlsx F.xlsx  one spreadsheet with a sheet each; numbers are numbers, dates dates. A sheet has\n"
+    "                 1,048,576 rows: more steps go on in further sheets, and --csv is better for them\n"
+    "  --csv DIR      roster.csv, attempts.csv, steps.csv, weak-zones.csv: UTF-8, RFC 4180. A text that\n"
+    "                 begins with = + - @, a tab or a line end gets an apostrophe before it, so that no\n"
+    "                 spreadsheet takes it for a formula\n"
+    "  --study DIR    the same without names: keyed keys, moved dates, free text left out. README.txt and\n"
+    "                 dictionary.json say what is in it. People can still be recognised; read README.txt\n"
+    "                 before you pass it on\n"
+    "  --salt-file S  take the salt of the keys from S, or make S, so that later exports have the same\n"
+    "                 keys; without it the salt is thrown away. Whoever has S can find people\n"
+    "  --help         this text\n\n"
+    "DIR must not exist or be empty. Everything appears whole or not at all. But for --study it holds names\n"
+    "and marks of people: keep it as you keep their records.\n\n"
     "Exit codes: 0 written, 1 refused, 2 wrong usage, 3 the machine failed.\n";
+
+constexpr const char* kWays[] = {"--to", "--xlsx", "--csv", "--study"};
+
+/// What is wrong with the way the options go together; empty when nothing is.
+std::string problemOf(const Arguments& arguments) {
+    if (!arguments.problem().empty()) return arguments.problem();
+    int ways = 0;
+    for (const char* way : kWays) {
+        if (arguments.value(way) == "") return std::string(way) + " needs a value";
+        ways += arguments.value(way).has_value() ? 1 : 0;
+    }
+    if (arguments.rest().size() != 1 || ways == 0)
+        return "name the program file and one of --to DIR, --xlsx F.xlsx, --csv DIR, --study DIR";
+    if (ways > 1) return "--to, --xlsx, --csv and --study write one thing each; give one of them";
+    if (arguments.value("--salt-file") == "") return "--salt-file needs a value";
+    if (arguments.value("--salt-file") && !arguments.value("--study"))
+        return "--salt-file goes with --study only";
+    return {};
+}
+
+int exportDocuments(db::ProgramFile& file, const std::string& dir) {
+    const auto count = db::exportTo(file, dir);
+    if (!count) return reportError(count.error());
+    std::printf("%s: %d documents written\n", dir.c_str(), *count);
+    return kDone;
+}
+
+Result<TablesWritten> exportTables(db::ProgramFile& file, const Arguments& arguments) {
+    ProgressLine progress("export");
+    progress.phase("reading and writing");
+    const double now = dayNow();
+    if (const auto path = arguments.value("--xlsx"))
+        return exportSpreadsheet(file, *path, now, nowIso().substr(0, 10), progress.taker());
+    if (const auto dir = arguments.value("--csv")) return exportCsv(file, *dir, now, progress.taker());
+    std::optional<std::filesystem::path> salt;
+    if (const auto name = arguments.value("--salt-file")) salt = *name;
+    return exportStudy(file, *arguments.value("--study"), salt, now, progress.taker());
+}
+
+void tell(const TablesWritten& written, const Arguments& arguments) {
+    for (const char* way : kWays)
+        if (const auto name = arguments.value(way))
+            std::printf("%s: rows: roster %lld, attempts %lld, steps %lld, weak zones %lld\n", name->c_str(),
+                        static_cast<long long>(written.trainees), static_cast<long long>(written.attempts),
+                        static_cast<long long>(written.steps), static_cast<long long>(written.zones));
+    if (written.stepSheets > 1)
+        std::printf("The steps fill %d sheets; for so many, --csv is easier to work with.\n",
+                    written.stepSheets);
+    if (written.cut > 0)
+        std::printf("Texts cut to what a cell holds: %lld. --csv has them whole.\n",
+                    static_cast<long long>(written.cut));
+    if (written.saltMade)
+        std::printf("%s: salt made; keep it apart from the study\n", arguments.value("--salt-file")->c_str());
+    std::printf(arguments.value("--study")
+                    ? "Nobody is named in it, but people can still be recognised: read README.txt first.\n"
+                    : "It holds names and marks of people: keep it as you keep their records.\n");
+}
 
 }  // namespace
 
 int exportCommand(const Words& words) {
-    const Arguments arguments(words, {}, {"--to"});
-    if (!arguments.problem().empty()) return wrongUsage("export", arguments.problem(), kHelp);
-    if (arguments.has("--help")) return printHelp(kHelp);
-    if (arguments.rest().size() != 1 || !arguments.value("--to"))
-        return wrongUsage("export", "name the program file and --to DIR", kHelp);
+    const Arguments arguments(words, {}, {"--to", "--xlsx", "--csv", "--study", "--salt-file"});
+    if (arguments.problem().empty() && arguments.has("--help")) return printHelp(kHelp);
+    if (const std::string problem = problemOf(arguments); !problem.empty())
+        return wrongUsage("export", problem, kHelp);
     auto file = db::ProgramFile::open(arguments.rest().front(), db::OpenMode::ReadOnly);
     if (!file) return reportError(file.error());
-    const std::string dir = *arguments.value("--to");
-    const auto count = db::exportTo(**file, dir);
-    if (!count) return reportError(count.error());
-    std::printf("%s: %d documents written\n", dir.c_str(), *count);
+    if (const auto dir = arguments.value("--to")) return exportDocuments(**file, *dir);
+    const auto written = exportTables(**file, arguments);
+    if (!written) return reportError(written.error());
+    tell(*written, arguments);
     return kDone;
 }
 

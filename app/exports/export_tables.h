@@ -1,0 +1,35 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The three ways in which tables leave a program, for the command line and the window. Each appears whole or
+// not at all; a stop asked for by progress leaves nothing.
+
+#include "app/exports/program_tables.h"
+
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+
+namespace markerlamp::app {
+
+struct TablesWritten {
+    std::int64_t trainees = 0, attempts = 0, steps = 0, zones = 0;
+    int stepSheets = 1;     ///< spreadsheet: more than one where the steps did not fit into one
+    std::int64_t cut = 0;   ///< spreadsheet: texts that were too long for a cell
+    bool saltMade = false;  ///< study: the salt file was not there
+};
+
+/// @param now day (core::dayOf) of which readiness is told
+/// @param day its ISO 8601 date, for the first sheet
+core::Result<TablesWritten> exportSpreadsheet(db::ProgramFile& file, const std::filesystem::path& path,
+                                              double now, const std::string& day,
+                                              const ExportProgress& progress);
+core::Result<TablesWritten> exportCsv(db::ProgramFile& file, const std::filesystem::path& dir, double now,
+                                      const ExportProgress& progress);
+/// @param saltFile read, or made where it is not there; absent: the salt is thrown away
+core::Result<TablesWritten> exportStudy(db::ProgramFile& file, const std::filesystem::path& dir,
+                                        const std::optional<std::filesystem::path>& saltFile, double now,
+                                        const ExportProgress& progress);
+
+}  // namespace markerlamp::app
