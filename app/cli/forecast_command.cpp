@@ -36,7 +36,7 @@ constexpr const char* kHelp =
     "  --ahead DAYS   instead: this many days after each trainee's own last attempt, 0 to 3650; now for\n"
     "                 who has no attempt\n"
     "  --section ID   as if the test were this section of the rubric; without it the sections count by\n"
-    "                 their shares\n"
+    "                 their shares; who is trained by a rubric without it is left out and named\n"
     "  --json         one object a line and trainee: trainee, at, attempts, chance, low and high (the 90\n"
     "                 percent interval), word, gates [{gate, state, why}]; with too little data the\n"
     "                 numbers are still there, and the word says so\n"
@@ -127,7 +127,21 @@ ReadinessQuestion questionFor(const ProgramReadiness& program, const std::string
     return question;
 }
 
-Result<std::string> answer(const Request& request, bool json) {
+bool lacksSection(const core::Error& error) {
+    return std::ranges::any_of(error.problems,
+                               [](const core::Problem& problem) { return problem.path == "section"; });
+}
+
+/// Who is trained by a rubric without the section is left out, as long as somebody has it.
+void sayLeftOut(const std::vector<std::string>& keys, const std::string& section) {
+    if (keys.empty()) return;
+    std::string list;
+    for (const std::string& key : keys) list += (list.empty() ? "" : ", ") + key;
+    std::fprintf(stderr, "left out, their rubric has no section \"%s\": %s\n", section.c_str(), list.c_str());
+}
+
+/// @param without filled with who has no such section
+Result<std::string> answer(const Request& request, bool json, std::vector<std::string>& without) {
     ProgressLine progress("forecast");
     const auto program = readReadiness(request.file, progress);
     if (!program) return fail(program.error());
@@ -138,6 +152,10 @@ Result<std::string> answer(const Request& request, bool json) {
         progress.phase("trainee " + std::to_string(i + 1) + " of " + std::to_string(keys.size()));
         const auto readiness =
             (*program)->readiness(keys[i], questionFor(**program, keys[i], request.question), take);
+        if (!readiness && lacksSection(readiness.error()) && without.size() + 1 < keys.size()) {
+            without.push_back(keys[i]);
+            continue;
+        }
         if (!readiness) return fail(readiness.error());
         output += json ? lineOf(*readiness) : textOf(*readiness, (*program)->settings());
     }
@@ -157,8 +175,10 @@ int forecastCommand(const Words& words) {
     if (arguments.value("--trainee") == "") return wrongUsage("forecast", "--trainee needs a value", kHelp);
     const auto request = requestOf(arguments);
     if (!request) return reportError(request.error());
-    const auto output = answer(*request, arguments.has("--json"));
+    std::vector<std::string> without;
+    const auto output = answer(*request, arguments.has("--json"), without);
     if (!output) return reportError(output.error());
+    sayLeftOut(without, request->question.section.value_or(""));
     std::fwrite(output->data(), 1, output->size(), stdout);
     return kDone;
 }

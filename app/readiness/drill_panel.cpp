@@ -93,6 +93,9 @@ DrillPanel::DrillPanel(const Theme& theme, Settings& settings, ReadinessDesk& de
     m_detailArea->setProperty("flat", true);
     m_detailArea->setAccessibleName(tr("What to do in this zone, with its cautions"));
     column->addWidget(m_detailArea, 1);
+    // They share what is free; what they would like to have must not make the page scroll.
+    for (QWidget* one : {static_cast<QWidget*>(m_table), static_cast<QWidget*>(m_detailArea)})
+        one->setSizePolicy(QSizePolicy::Preferred, QSizePolicy::Ignored);
     column->addStretch(0);
     connect(m_table->selectionModel(), &QItemSelectionModel::currentChanged, this, &DrillPanel::showDetail);
     makeControls();

@@ -32,6 +32,10 @@ constexpr int kGateLines = 6;
 /// What the pages give to it at 1366x768.
 constexpr double kHeight = 172;
 
+bool hasReasons(const core::Readiness& readiness) {
+    return !readiness.forecast.holding.empty() && !readiness.forecast.tooLittle;
+}
+
 }  // namespace
 
 ReadinessShape::ReadinessShape(const Theme& theme, core::ReadinessWord word, QWidget* parent)
@@ -68,7 +72,7 @@ OfTenLine::OfTenLine(const Theme& theme, const core::Forecast& forecast, QWidget
 }
 
 QSize OfTenLine::sizeHint() const {
-    return {qCeil(m_theme.s(220)), qCeil(forms::ofTenHeight(m_theme.font(13), m_theme.scale()) + 2)};
+    return {qCeil(m_theme.s(190)), qCeil(forms::ofTenHeight(m_theme.font(13), m_theme.scale()) + 2)};
 }
 
 void OfTenLine::paintEvent(QPaintEvent*) {
@@ -224,13 +228,16 @@ void ReadinessCard::fillKnown(const ReadinessStanding& standing) {
         columns->addLayout(made, stretch);
         return made;
     };
-    QVBoxLayout* word = column(m_width == Width::Wide ? 276 : 262);
-    QVBoxLayout* gates = column(m_width == Width::Wide ? 296 : 240);
-    QVBoxLayout* holding = column(m_width == Width::Wide ? 206 : 196);
+    QVBoxLayout* word = column(m_width == Width::Wide ? 250 : 210);
+    QVBoxLayout* gates = column(m_width == Width::Wide ? 350 : 310);
     addWord(word, readiness);
     addGates(gates, readiness);
-    addHolding(holding, readiness);
-    for (QVBoxLayout* one : {word, gates, holding}) one->addStretch(1);
+    std::vector<QVBoxLayout*> all{word, gates};
+    if (hasReasons(readiness)) {
+        all.push_back(column(m_width == Width::Wide ? 190 : 160));
+        addHolding(all.back(), readiness);
+    }
+    for (QVBoxLayout* one : all) one->addStretch(1);
     m_content->addLayout(columns);
     if (!readiness.change.empty()) addText(m_content, qs(readiness.change));
     m_content->addStretch(1);
@@ -361,11 +368,11 @@ QString ReadinessCard::stepOf(const core::Holding& holding, const QString& attem
 
 void ReadinessCard::addHolding(QVBoxLayout* column, const core::Readiness& readiness) {
     const auto& holding = readiness.forecast.holding;
-    if (holding.empty() || readiness.forecast.tooLittle) return;
-    column->addWidget(new Text(m_theme, 13, true, Ink::Full, tr("Holding back (right in the last 4)")));
+    column->addWidget(new Text(m_theme, 13, true, Ink::Full, tr("Holding back, last 4")));
     for (std::size_t i = 0; i < std::min(holding.size(), kReasons); ++i) {
         const core::Holding& one = holding[i];
         QPushButton* link = addLinkRow(column, qs(one.title), holdingCounts(one));
+        link->setToolTip(tr("Right by oneself in the last 4 attempts: %1").arg(holdingCounts(one)));
         link->setAccessibleName(tr("%1, %2: open the marks").arg(qs(one.title), holdingCounts(one)));
         link->setEnabled(!one.attempts.empty());
         if (one.attempts.empty()) continue;

@@ -44,10 +44,17 @@ QString inTenWords(double chance) {
 
 QString planWords(const core::DrillPlan& plan) {
     if (plan.parts.empty()) return ReadinessWords::tr("Nothing fits into this time.");
-    if (plan.aim == core::DrillAim::ExpectedScore)
+    if (plan.aim == core::DrillAim::ExpectedScore) {
+        const QString before = percentText(plan.scoreBefore), after = percentText(plan.scoreAfter);
+        if (before == after)
+            return ReadinessWords::tr(
+                       "Points first: expected score %1, a little more after this drill. Passing is still "
+                       "far off.")
+                .arg(before);
         return ReadinessWords::tr(
                    "Points first: expected score %1 now, %2 after this drill. Passing is still far off.")
-            .arg(percentText(plan.scoreBefore), percentText(plan.scoreAfter));
+            .arg(before, after);
+    }
     const QString before = inTenWords(plan.before), after = inTenWords(plan.after);
     if (plan.aim == core::DrillAim::LowerQuantile)
         return ReadinessWords::tr("Now %1 would pass; this drill makes a bad day better.").arg(before);

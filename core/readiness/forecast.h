@@ -81,7 +81,8 @@ struct Holding {
     enum class Kind { Step, Zone, OrderRule } kind = Kind::Zone;
     std::string id;  ///< step, zone or rule
     std::string title;
-    double cost = 0;          ///< how much the chance would rise if it were as good as the rest, in [0, 1]
+    double cost = 0;          ///< how much the chance (the expected score, where passing is out of reach) would
+                              ///< rise if it were as good as the rest, in [0, 1]
     int right = 0, seen = 0;  ///< in the last four attempts: by oneself, and observed
     std::vector<std::string> attempts;  ///< ids of those attempts, newest first
 };

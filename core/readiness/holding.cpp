@@ -6,7 +6,9 @@
 #include "core/readiness/test_chance.h"
 
 #include <algorithm>
+#include <cmath>
 #include <functional>
+#include <string_view>
 #include <unordered_set>
 
 namespace markerlamp::core {
@@ -16,6 +18,8 @@ namespace {
 constexpr int kMostDraws = 32;  ///< enough for a ranking
 constexpr std::size_t kMost = 6, kRecent = 4;
 constexpr double kLeastCost = 0.005;  ///< not worth a line
+/// Below it no single reason changes the chance: what costs most points is said instead.
+constexpr double kOutOfReach = 0.02;
 
 /// Counts what the last attempts say; `seen` gives right or not where an attempt says anything.
 template <class Each>
@@ -32,6 +36,30 @@ void addMarks(Holding& holding, const PracticeRecord& record, const std::vector<
     }
 }
 
+/// A step or a zone ("zone:ID") of an order rule.
+std::string titleOf(const Rubric& rubric, const std::string& side) {
+    constexpr std::string_view kZone = "zone:";
+    if (side.starts_with(kZone)) {
+        const Zone* zone = rubric.zone(side.substr(kZone.size()));
+        return zone ? zone->title : side;
+    }
+    const Step* step = rubric.step(side);
+    return step ? step->title : side;
+}
+
+/// Rules have no title: what must come first and last says which one is meant.
+std::string titleOf(const Rubric& rubric, const OrderRule& rule) {
+    if (rule.chain.size() > 1)
+        return "Order: " + titleOf(rubric, rule.chain.front()) + " to " + titleOf(rubric, rule.chain.back());
+    if (rule.first.empty() || rule.then.empty()) return "Order: " + rule.id;
+    return "Order: " + titleOf(rubric, rule.first.front()) + " before " + titleOf(rubric, rule.then.front());
+}
+
+/// Nothing that was right each time lately is a reason, even where a slip would still cost something.
+bool rightEachTime(const Holding& holding) {
+    return holding.seen > 0 && holding.right == holding.seen;
+}
+
 /// Looks at every n-th draw.
 class Search {
 public:
@@ -41,6 +69,10 @@ public:
         const int every = std::max(1, draws.draws / kMostDraws);
         for (int d = 0; d < draws.draws; d += every) m_some.push_back(static_cast<std::size_t>(d));
         for (const std::size_t d : m_some) m_chance += chanceAt(d, row(d)) / double(m_some.size());
+        m_byPoints = m_chance < kOutOfReach;
+        if (!m_byPoints) return;
+        m_chance = 0;
+        for (const std::size_t d : m_some) m_chance += pointsAt(row(d)) / double(m_some.size());
     }
 
     std::vector<Holding> zones();
@@ -60,6 +92,14 @@ private:
             sum += m_draws.scope.parts[p].share * kept(d, p) * m_parts[p].at(logit, m_draws.daySpread[d]);
         return sum;
     }
+    /// Expected share of the weight, 0..1.
+    [[nodiscard]] double pointsAt(const double* logit) const;
+    [[nodiscard]] double valueAt(std::size_t d, const double* logit) const {
+        return m_byPoints ? pointsAt(logit) : chanceAt(d, logit);
+    }
+    /// What each step costs, by step of the draws.
+    [[nodiscard]] std::vector<double> costsOfSteps() const;
+    [[nodiscard]] std::vector<double> pointsOfSteps() const;
     /// Mean log odds of the steps that are (not) of a zone.
     [[nodiscard]] double meanLogit(std::size_t d, const std::string& zone, bool ofZone) const;
     /// Behind the other zones, where there are any.
@@ -72,8 +112,31 @@ private:
     const std::vector<std::size_t>& m_attempts;
     std::vector<PartChance> m_parts;
     std::vector<std::size_t> m_some;
-    double m_chance = 0;
+    double m_chance = 0;      ///< or the expected share of the weight
+    bool m_byPoints = false;  ///< passing is out of reach for now
 };
+
+double Search::pointsAt(const double* logit) const {
+    double sum = 0, weight = 0;
+    for (std::size_t s = 0; s < m_draws.steps.size(); ++s) {
+        sum += m_draws.steps[s].weight / (1 + std::exp(-logit[s]));
+        weight += m_draws.steps[s].weight;
+    }
+    return weight > 0 ? sum / weight : 0;
+}
+
+std::vector<double> Search::pointsOfSteps() const {
+    std::vector<double> costs(m_draws.steps.size(), 0.0);
+    double weight = 0;
+    for (const ScopeStep& one : m_draws.steps) weight += one.weight;
+    for (const std::size_t d : m_some) {
+        const double aim = meanLogit(d, {}, false);
+        for (std::size_t s = 0; s < costs.size(); ++s)
+            costs[s] += std::max(0.0, 1 / (1 + std::exp(-aim)) - 1 / (1 + std::exp(-row(d)[s]))) *
+                        m_draws.steps[s].weight / weight / double(m_some.size());
+    }
+    return costs;
+}
 
 double Search::meanLogit(std::size_t d, const std::string& zone, bool ofZone) const {
     double sum = 0;
@@ -100,7 +163,7 @@ double Search::costOfZone(const std::string& zone) const {
         const double more = std::max(0.0, meanLogit(d, zone, false) - meanLogit(d, zone, true));
         for (std::size_t s = 0; s < raised.size(); ++s)
             raised[s] = row(d)[s] + (m_draws.steps[s].zone == zone ? more : 0);
-        with += chanceAt(d, raised.data()) / double(m_some.size());
+        with += valueAt(d, raised.data()) / double(m_some.size());
     }
     return with - m_chance;
 }
@@ -142,7 +205,7 @@ Holding Search::step(std::size_t index, double cost) const {
     return holding;
 }
 
-std::vector<Holding> Search::steps() {
+std::vector<double> Search::costsOfSteps() const {
     // A chance is linear in the chance of one step, so one gradient prices them all exactly.
     constexpr std::size_t kEvery = 4;
     std::vector<double> gains(m_draws.steps.size(), 0.0);
@@ -154,14 +217,20 @@ std::vector<Holding> Search::steps() {
             m_parts[p].addGains(row(d), m_draws.daySpread[d], aim,
                                 m_draws.scope.parts[p].share * kept(d, p) / double(looks), gains);
     }
+    return gains;
+}
+
+std::vector<Holding> Search::steps() {
+    const std::vector<double> costs = m_byPoints ? pointsOfSteps() : costsOfSteps();
     std::vector<Holding> all;
-    for (std::size_t s = 0; s < gains.size(); ++s)
-        if (gains[s] >= kLeastCost) all.push_back(step(s, gains[s]));
+    for (std::size_t s = 0; s < costs.size(); ++s)
+        if (costs[s] >= kLeastCost) all.push_back(step(s, costs[s]));
     return all;
 }
 
 std::vector<Holding> Search::rules() {
     std::vector<Holding> all;
+    if (m_byPoints) return all;  // an order earns no points
     const Rubric& rubric = *m_draws.scope.rubric;
     std::vector<std::unordered_set<std::string>> stepsOf(m_parts.size());
     for (std::size_t p = 0; p < m_parts.size(); ++p)
@@ -181,8 +250,7 @@ std::vector<Holding> Search::rules() {
                         (1 / std::max(keeps[static_cast<Eigen::Index>(d)], 0.01) - 1) / double(m_some.size());
         }
         if (cost < kLeastCost) continue;
-        Holding holding{
-            Holding::Kind::OrderRule, rule.id, rule.why.empty() ? rule.id : rule.why, cost, 0, 0, {}};
+        Holding holding{Holding::Kind::OrderRule, rule.id, titleOf(rubric, rule), cost, 0, 0, {}};
         addMarks(holding, *m_data.record, m_attempts, [&](const PracticeAttempt& attempt) {
             for (const RuleTry& tried : attempt.rules)
                 if (tried.rule == number) return std::pair(tried.kept ? 1 : 0, 1);
@@ -202,6 +270,7 @@ std::vector<Holding> whatHolds(const LearningModel::Data& data, const TestDraws&
     std::vector<Holding> all = search.zones();
     for (std::vector<Holding>& more : std::vector{search.steps(), search.rules()})
         std::ranges::move(more, std::back_inserter(all));
+    std::erase_if(all, rightEachTime);
     std::ranges::stable_sort(all, std::greater{}, &Holding::cost);
     if (all.size() > kMost) all.resize(kMost);
     return all;

@@ -134,12 +134,15 @@ private:
             page.append(readiness.drawing, m_frame.left, y);
         }
         PageDrawing caution;
-        const double height = caution.paragraph(0, 0, m_frame.width(), cautionText(), kRemarkType);
+        double height = caution.paragraph(0, 0, m_frame.width(), cautionText(), kRemarkType);
+        if (m_input.drill && detail == DrillDetail::Column)
+            height =
+                caution.paragraph(0, height, m_frame.width(), drillCautions(*m_input.drill), kRemarkType);
         y -= height + 1;
         page.append(caution, m_frame.left, y);
         page.line(m_frame.left, y - 0.6, m_frame.right, y - 0.6, kHeadLine);
         y -= 1.4;
-        if (m_input.drill && detail != DrillDetail::Elsewhere) {
+        if (m_input.drill && detail != DrillDetail::Elsewhere && detail != DrillDetail::Column) {
             const Block drill = drillBlock(*m_input.drill, m_frame.width(), detail);
             y -= drill.height + 0.6;
             page.append(drill.drawing, m_frame.left, y);
@@ -201,13 +204,14 @@ private:
         std::size_t remarks = 0;
         std::size_t misses = 0;
         DrillDetail detail = DrillDetail::Full;
+        bool drill = true;  ///< where it was to stand, it had room
         PageDrawing page;
     };
 
     /// The drill says less before anything of the attempt goes overleaf.
     [[nodiscard]] std::vector<DrillDetail> details() const {
         if (!m_input.drill) return {DrillDetail::Full};
-        return {DrillDetail::Full, DrillDetail::Short, DrillDetail::Elsewhere};
+        return {DrillDetail::Full, DrillDetail::Column, DrillDetail::Short, DrillDetail::Elsewhere};
     }
 
     /// The first page is tried with names on the plan and the order remarks with their reasons, then with
@@ -215,7 +219,7 @@ private:
     void firstPage() {
         const std::size_t wanted = std::min(kFirstPage, m_misses.size());
         const auto worth = [&](const FirstPage& one) {
-            return std::tuple(one.zones, one.remarks == m_order.size(), one.misses, one.remarks,
+            return std::tuple(one.drill, one.zones, one.remarks == m_order.size(), one.misses, one.remarks,
                               -static_cast<int>(one.detail));
         };
         FirstPage best;
@@ -225,7 +229,8 @@ private:
             for (const ZoneLabels labels : {named, ZoneLabels::Numbers})
                 for (const bool reasons : {true, false}) {
                     if (!reasons && m_order.empty()) continue;
-                    if (any && best.zones && best.remarks == m_order.size() && best.misses == wanted)
+                    if (any && best.drill && best.zones && best.remarks == m_order.size() &&
+                        best.misses == wanted)
                         continue;
                     FirstPage one = layFirst(labels, reasons, detail);
                     if (!any || worth(one) > worth(best)) best = std::move(one);
@@ -257,8 +262,18 @@ private:
         if (first.zones) put(page, left, zones, kGap);
         first.remarks = drawOrder(page, left, reasons);
         first.misses = drawMisses(page, right, left);
-        drawNotes(page, left.room() > right.room() ? left : right);
+        Area& free = left.room() > right.room() ? left : right;
+        if (detail == DrillDetail::Column) first.drill = drawDrill(page, free);
+        drawNotes(page, free);
         return first;
+    }
+
+    /// In the room that the notes would have; false where it does not fit.
+    bool drawDrill(PageDrawing& page, Area& area) const {
+        const Block drill = drillBlock(*m_input.drill, area.width, DrillDetail::Column);
+        if (drill.height > area.room()) return false;
+        put(page, area, drill, kGap);
+        return true;
     }
 
     static QString withReason(const OrderRemark& remark) {

@@ -21,10 +21,11 @@ struct DrillText {
     Q_DECLARE_TR_FUNCTIONS(markerlamp::forms::DrillText)
 };
 
-constexpr double kShape = 4.2;    ///< of readiness
-constexpr double kIndent = 5;     ///< number of a row
-constexpr double kMinutes = 17;   ///< column of the minutes
-constexpr double kDoneLine = 24;  ///< where the day is written
+constexpr double kShape = 4.2;                               ///< of readiness
+constexpr double kIndent = 5;                                ///< number of a row
+constexpr double kMinutes = 17;                              ///< column of the minutes
+constexpr double kDoneLine = 24;                             ///< where the day is written
+constexpr double kColumnMinutes = 14, kColumnDoneLine = 12;  ///< the room goes to the words there
 constexpr double kRowGap = 1.1;
 constexpr double kSmallGap = 0.6;
 constexpr std::size_t kWeakest = 3;
@@ -43,7 +44,9 @@ double drillRow(PageDrawing& page, double x, double top, double width, int numbe
                 const core::DrillLine& line, DrillDetail detail) {
     const TextStyle body = detail == DrillDetail::Full ? kBodyType : kRemarkType;
     const TextStyle bold{body.points, true};
-    const double textWidthLeft = width - kIndent - kMinutes - kDoneLine - 2;
+    const bool column = detail == DrillDetail::Column;
+    const double done = column ? kColumnDoneLine : kDoneLine;
+    const double textWidthLeft = width - kIndent - (column ? kColumnMinutes : kMinutes) - done - 2;
     const double first = top + lineHeight(body);
     page.paragraph(x, top, kIndent, QString::number(number), bold);
     double below = top;
@@ -57,13 +60,14 @@ double drillRow(PageDrawing& page, double x, double top, double width, int numbe
         page.paragraph(x + kIndent, top, titleWidth, title, bold);
         below = page.paragraph(x + kIndent, top, textWidthLeft, text, body, titleWidth);
     }
-    page.textRight(x + width - kDoneLine - 2, first - lineHeight(body) * 0.25, minutesText(line.minutes),
-                   body);
-    page.line(x + width - kDoneLine, first, x + width, first, kThinLine);
+    page.textRight(x + width - done - 2, first - lineHeight(body) * 0.25, minutesText(line.minutes), body);
+    page.line(x + width - done, first, x + width, first, kThinLine);
     return std::max(below, first);
 }
 
-QString cautionsOf(const SheetDrill& drill) {
+}  // namespace
+
+QString drillCautions(const SheetDrill& drill) {
     QStringList cautions;
     for (const core::DrillLine& line : drill.lines) {
         const QString caution = utf8(line.caution);
@@ -71,8 +75,6 @@ QString cautionsOf(const SheetDrill& drill) {
     }
     return cautions.isEmpty() ? QString() : DrillText::tr("Caution: %1").arg(cautions.join(QLatin1Char(' ')));
 }
-
-}  // namespace
 
 Block drillBlock(const SheetDrill& drill, double width, DrillDetail detail) {
     Block block;
@@ -100,7 +102,9 @@ Block drillBlock(const SheetDrill& drill, double width, DrillDetail detail) {
             top = drillRow(page, 0, top, width, ++number, line, detail) +
                   (detail == DrillDetail::Full ? kRowGap : kSmallGap);
     }
-    block.height = page.paragraph(0, top, width, cautionsOf(drill), kRemarkType);
+    block.height = detail == DrillDetail::Column
+                       ? top
+                       : page.paragraph(0, top, width, drillCautions(drill), kRemarkType);
     return block;
 }
 

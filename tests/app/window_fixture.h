@@ -124,12 +124,6 @@ protected:
         return app::qs(best);
     }
 
-    QTemporaryDir m_dir;
-    app::Settings m_settings;
-    app::Theme m_theme;
-    std::unique_ptr<app::MainWindow> m_window;
-
-private:
     /// Made once for all tests of a run: making it takes longer than most of them.
     static QString demoFile() {
         static const QTemporaryDir dir;
@@ -141,6 +135,11 @@ private:
         }();
         return file;
     }
+
+    QTemporaryDir m_dir;
+    app::Settings m_settings;
+    app::Theme m_theme;
+    std::unique_ptr<app::MainWindow> m_window;
 };
 
 }  // namespace markerlamp::testing

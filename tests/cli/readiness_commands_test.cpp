@@ -62,8 +62,8 @@ protected:
         std::ostringstream text;
         char id[37];
         std::snprintf(id, sizeof id, "00000000-0000-4000-8000-%012d", ++m_attempts);
-        text << R"({"format":"markerlamp.attempt/1","id":")" << id
-             << R"(","rubric":"yard","edition":2,"trainee":")" << trainee
+        text << R"({"format":"markerlamp.attempt/1","id":")" << id << R"(","rubric":")" << m_rubric
+             << R"(","edition":2,"trainee":")" << trainee
              << R"(","instructor":"i-1","bus":"12","equipment":["air-brakes"],"zones":["outside","brakes"],)"
              << R"("started":")" << started << "\"}\n";
         int n = 0;
@@ -111,6 +111,7 @@ protected:
     }
 
     int m_attempts = 0;
+    std::string m_rubric = "yard";
 };
 
 TEST_F(ReadinessCommands, ForecastGivesALineATraineeInTheOrderOfKeys) {
@@ -208,6 +209,27 @@ TEST_F(ReadinessCommands, ForecastRefusesWithWhatWouldBeRight) {
         EXPECT_EQ(run.standardOutput, "");
     }
     EXPECT_EQ(runProgram({"forecast", at("nowhere.markerlamp")}).exitCode, 1);
+}
+
+TEST_F(ReadinessCommands, WhoseRubricLacksTheSectionIsLeftOutByName) {
+    addUsualAttempts();
+    std::ifstream source(MARKERLAMP_TEST_DATA "/golden/yard.rubric.yaml", std::ios::binary);
+    std::string text(std::istreambuf_iterator<char>(source), {});
+    text.replace(text.find("id: yard"), 8, "id: lane");
+    const auto section = text.find("{id: all,");
+    ASSERT_NE(section, std::string::npos);
+    text.replace(section, 9, "{id: lot,");
+    write("lane.rubric.yaml", text);
+    import({at("lane.rubric.yaml")});
+    m_rubric = "lane";
+    for (int day = 2; day <= 5; ++day) addAttempt("t-new", "2026-03-0" + std::to_string(day) + "T07:10:00Z");
+    const ProgramRun run = forecast({"--section", "all", "--at", kAfterAll});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_THAT(run.standardError, HasSubstr("no section \"all\": t-new"));
+    EXPECT_THAT(run.standardOutput, HasSubstr("t-able, "));
+    EXPECT_THAT(run.standardOutput, Not(HasSubstr("t-new, ")));
+    EXPECT_EQ(forecast({"--section", "all", "--trainee", "t-new"}).exitCode, 1);
+    EXPECT_EQ(forecast({"--section", "nowhere"}).exitCode, 1);
 }
 
 TEST_F(ReadinessCommands, WrongUsageIsToldWithTheHelp) {

@@ -251,6 +251,8 @@ TEST(Forecast, CountsBrokenStrictRules) {
     ASSERT_FALSE(swapper.holding.empty());
     EXPECT_EQ(swapper.holding[0].kind, Holding::Kind::OrderRule);
     EXPECT_EQ(swapper.holding[0].id, "pressure");
+    EXPECT_EQ(swapper.holding[0].title,
+              "Order: " + rubric->step("z1s0")->title + " to " + rubric->step("z1s2")->title);
     EXPECT_EQ(swapper.holding[0].right, 0);
     EXPECT_EQ(swapper.holding[0].seen, 4);
     EXPECT_THAT(swapper.holding[0].attempts, ElementsAre("s4", "s3", "s2", "s1"));
@@ -288,6 +290,7 @@ TEST(Forecast, NamesTheWeakZone) {
     EXPECT_EQ(f.holding[0].seen, 24);
     EXPECT_THAT(f.holding[0].attempts, ElementsAre("u5", "u4", "u3", "u2"));
     EXPECT_LE(f.holding.size(), 6u);
+    for (const Holding& one : f.holding) EXPECT_LT(one.right, one.seen) << one.title;
     EXPECT_TRUE(std::ranges::is_sorted(f.holding, std::greater{}, &Holding::cost));
 }
 

@@ -102,6 +102,25 @@ TEST(ReadinessSheet, KeepsTheAttemptOnTheFirstPageForTheBuiltInRubrics) {
     }
 }
 
+// Where little was missed, the whole drill stands in the room of the notes: one sheet to take home.
+TEST(ReadinessSheet, AFewMissesLeaveRoomForTheWholeDrillOnOnePage) {
+    const PdfFolder folder;
+    for (const core::Rubric& rubric : builtInRubrics()) {
+        const auto shared = std::make_shared<core::Rubric>(rubric);
+        auto input = inputFor({attemptWithMisses(shared, 12), attemptWithMisses(shared, 3)});
+        input.readiness = closeReadiness();
+        input.drill = drillOf(rubric, 5, 4);
+        const Sheet sheet = progressSheet(input);
+        EXPECT_EQ(sheet.pages(), 1) << rubric.id;
+        expectTidy(sheet);
+        expectDrill(sheet, *input.drill);
+        for (std::size_t zone = 0; zone < 5; ++zone)
+            EXPECT_TRUE(saysSo(sheet, rubric.zones[zone].steps[2].title));
+        ASSERT_TRUE(writePdf(sheet, folder.path(QStringLiteral("readiness-few-%1.pdf")
+                                                    .arg(QString::fromStdString(rubric.id)))));
+    }
+}
+
 TEST(ReadinessSheet, SaysItInWordsAndNeverAsABareNumber) {
     const auto rubric = makeRubric();
     auto input = inputFor({attemptWithMisses(rubric, 5)});
