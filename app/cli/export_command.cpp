@@ -74,13 +74,13 @@ int exportDocuments(db::ProgramFile& file, const std::string& dir) {
 Result<TablesWritten> exportTables(db::ProgramFile& file, const Arguments& arguments) {
     ProgressLine progress("export");
     progress.phase("reading and writing");
-    const double now = dayNow();
+    const ExportMoment moment{dayNow(), nowIso().substr(0, 10)};
     if (const auto path = arguments.value("--xlsx"))
-        return exportSpreadsheet(file, *path, now, nowIso().substr(0, 10), progress.taker());
-    if (const auto dir = arguments.value("--csv")) return exportCsv(file, *dir, now, progress.taker());
+        return exportSpreadsheet(file, *path, moment, progress.taker());
+    if (const auto dir = arguments.value("--csv")) return exportCsv(file, *dir, moment, progress.taker());
     std::optional<std::filesystem::path> salt;
     if (const auto name = arguments.value("--salt-file")) salt = *name;
-    return exportStudy(file, *arguments.value("--study"), salt, now, progress.taker());
+    return exportStudy(file, *arguments.value("--study"), salt, moment, progress.taker());
 }
 
 void tell(const TablesWritten& written, const Arguments& arguments) {

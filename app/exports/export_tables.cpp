@@ -59,16 +59,17 @@ Result<Salt> saltFor(const std::optional<fs::path>& file, const fs::path& dir) {
 
 }  // namespace
 
-Result<TablesWritten> exportSpreadsheet(db::ProgramFile& file, const fs::path& path, double now,
-                                        const std::string& day, const ExportProgress& progress) {
+Result<TablesWritten> exportSpreadsheet(db::ProgramFile& file, const fs::path& path,
+                                        const ExportMoment& moment, const ExportProgress& progress) {
     std::error_code ec;  // set, and no match, when there is no such file yet
     if (fs::equivalent(path, file.path(), ec))
         return fail(ErrorKind::Refused, path.string() + " is the program file itself; choose another name");
     const auto title = file.fact("program.title");
     if (!title) return fail(title.error());
-    const auto book = XlsxBook::begin(path, title->value_or(std::string()), day);
+    const auto book = XlsxBook::begin(path, title->value_or(std::string()), moment.today);
     if (!book) return fail(book.error());
-    if (auto done = writeTables(file, {now, {}}, **book, progress); !done) return fail(done.error());
+    if (auto done = writeTables(file, {moment.now, moment.today, {}}, **book, progress); !done)
+        return fail(done.error());
     TablesWritten counts = countsOf(**book);
     counts.stepSheets = (*book)->sheets(TableId::Steps);
     counts.cut = (*book)->cut();
@@ -76,26 +77,28 @@ Result<TablesWritten> exportSpreadsheet(db::ProgramFile& file, const fs::path& p
     return counts;
 }
 
-Result<TablesWritten> exportCsv(db::ProgramFile& file, const fs::path& dir, double now,
+Result<TablesWritten> exportCsv(db::ProgramFile& file, const fs::path& dir, const ExportMoment& moment,
                                 const ExportProgress& progress) {
     const auto& tables = core::exportTables();
     auto folder = core::CsvFolder::begin(dir, {tables.begin(), tables.end()});
     if (!folder) return fail(folder.error());
-    if (auto done = writeTables(file, {now, {}}, *folder, progress); !done) return fail(done.error());
+    if (auto done = writeTables(file, {moment.now, moment.today, {}}, *folder, progress); !done)
+        return fail(done.error());
     if (auto done = folder->publish(); !done) return fail(done.error());
     return countsOf(*folder);
 }
 
 Result<TablesWritten> exportStudy(db::ProgramFile& file, const fs::path& dir,
-                                  const std::optional<fs::path>& saltFile, double now,
+                                  const std::optional<fs::path>& saltFile, const ExportMoment& moment,
                                   const ExportProgress& progress) {
     const auto salt = saltFor(saltFile, dir);
     if (!salt) return fail(salt.error());
     auto folder = core::StudyFolder::begin(dir, salt->salt);
     if (!folder) return fail(folder.error());
     const core::StudyKeys keys(salt->salt);
-    const TablesRequest request{
-        now, [&keys](const std::string& key) { return keys.of(core::KeyKind::Trainee, key); }};
+    const TablesRequest request{moment.now, moment.today, [&keys](const std::string& key) {
+                                    return keys.of(core::KeyKind::Trainee, key);
+                                }};
     if (auto done = writeTables(file, request, *folder, progress); !done) return fail(done.error());
     // The salt first: a study that says it was kept, and was not, could never be joined.
     if (salt->made)

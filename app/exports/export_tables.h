@@ -20,16 +20,19 @@ struct TablesWritten {
     bool saltMade = false;  ///< study: the salt file was not there
 };
 
-/// @param now day (core::dayOf) of which readiness is told
-/// @param day its ISO 8601 date, for the first sheet
+/// Of which moment readiness and dates are told.
+struct ExportMoment {
+    double now = 0;     ///< day (core::dayOf)
+    std::string today;  ///< ISO 8601 date by the clock of the place
+};
+
 core::Result<TablesWritten> exportSpreadsheet(db::ProgramFile& file, const std::filesystem::path& path,
-                                              double now, const std::string& day,
-                                              const ExportProgress& progress);
-core::Result<TablesWritten> exportCsv(db::ProgramFile& file, const std::filesystem::path& dir, double now,
-                                      const ExportProgress& progress);
+                                              const ExportMoment& moment, const ExportProgress& progress);
+core::Result<TablesWritten> exportCsv(db::ProgramFile& file, const std::filesystem::path& dir,
+                                      const ExportMoment& moment, const ExportProgress& progress);
 /// @param saltFile read, or made where it is not there; absent: the salt is thrown away
 core::Result<TablesWritten> exportStudy(db::ProgramFile& file, const std::filesystem::path& dir,
-                                        const std::optional<std::filesystem::path>& saltFile, double now,
-                                        const ExportProgress& progress);
+                                        const std::optional<std::filesystem::path>& saltFile,
+                                        const ExportMoment& moment, const ExportProgress& progress);
 
 }  // namespace markerlamp::app

@@ -7,7 +7,6 @@
 #include "app/support/trainee_history.h"
 
 #include <algorithm>
-#include <map>
 #include <memory>
 #include <utility>
 #include <vector>
@@ -30,11 +29,11 @@ public:
 
     Result<void> run() {
         if (auto done = read(); !done) return done;
-        for (std::size_t i = 0; i < m_trainees.size(); ++i) {
+        for (std::size_t i = 0; i < m_people.size(); ++i) {
             m_share =
-                kReading + (1 - kReading) * static_cast<double>(i) / static_cast<double>(m_trainees.size());
+                kReading + (1 - kReading) * static_cast<double>(i) / static_cast<double>(m_people.size());
             if (!go(m_share)) return fail(core::ErrorKind::Usage, {});
-            const auto trainee = whole(m_trainees[i]);
+            const auto trainee = whole(m_people[i]);
             if (!trainee) return fail(trainee.error());
             if (auto done = core::writeRows(*trainee, m_names, m_sink); !done) return done;
         }
@@ -45,12 +44,13 @@ private:
     [[nodiscard]] bool go(double share) const { return !m_progress || m_progress(share); }
 
     Result<void> read() {
-        auto trainees = m_file.trainees();
-        if (!trainees) return fail(trainees.error());
-        m_trainees = std::move(*trainees);
+        auto people = m_file.personFiles();
+        if (!people) return fail(people.error());
+        m_people = std::move(*people);
         if (m_request.order)
-            std::ranges::sort(m_trainees, {},
-                              [this](const core::Trainee& one) { return m_request.order(one.key); });
+            std::ranges::sort(m_people, {}, [this](const core::PersonFile& one) {
+                return m_request.order(one.trainee.key);
+            });
         const auto instructors = m_file.instructors();
         if (!instructors) return fail(instructors.error());
         for (const core::Instructor& one : *instructors)
@@ -59,10 +59,6 @@ private:
         if (!buses) return fail(buses.error());
         for (const core::Bus& one : *buses)
             if (!one.title.empty()) m_names.buses[one.key] = one.title;
-        const auto tests = m_file.testResults();  // by date
-        if (!tests) return fail(tests.error());
-        for (const core::TestResult& test : *tests)
-            if (test.segment == core::kInspectionSegment) m_tests[test.trainee].push_back(test);
         return readReadiness();
     }
 
@@ -77,10 +73,11 @@ private:
         return {};
     }
 
-    Result<core::ExportedTrainee> whole(const core::Trainee& trainee) {
+    Result<core::ExportedTrainee> whole(const core::PersonFile& person) {
+        const core::Trainee& trainee = person.trainee;
         core::ExportedTrainee all;
-        all.trainee = trainee;
-        if (const auto found = m_tests.find(trainee.key); found != m_tests.end()) all.tests = found->second;
+        all.person = person;
+        all.today = m_request.today;
         if (m_readiness) {
             ReadinessQuestion question;
             question.now = m_request.now;
@@ -119,8 +116,7 @@ private:
     const ExportProgress& m_progress;
     ScorerSource m_scorers;
     std::unique_ptr<ProgramReadiness> m_readiness;
-    std::vector<core::Trainee> m_trainees;
-    std::map<std::string, std::vector<core::TestResult>> m_tests;
+    std::vector<core::PersonFile> m_people;
     core::ExportNames m_names;
     double m_share = kReading;
 };

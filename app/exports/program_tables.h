@@ -17,7 +17,8 @@ namespace markerlamp::app {
 using ExportProgress = std::function<bool(double)>;
 
 struct TablesRequest {
-    double now = 0;  ///< day (core::dayOf) of which readiness is told
+    double now = 0;     ///< day (core::dayOf) of which readiness is told
+    std::string today;  ///< the same as ISO 8601 date, by the clock of the place
     /// Trainees come in the order of what this makes of their keys; absent: of the keys.
     std::function<std::string(const std::string&)> order;
 };

@@ -6,6 +6,7 @@
 #include "core/export/columns.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace markerlamp::core::columns {
 
@@ -25,6 +26,34 @@ const ExportedAttempt* last(const Line& line) {
     for (const ExportedAttempt& attempt : line.of.attempts)
         if (attempt.counts()) found = &attempt;
     return found;
+}
+
+std::vector<const TestResult*> inspections(const Line& line) {
+    std::vector<const TestResult*> tests;
+    for (const TestResult& test : line.of.person.results)
+        if (test.segment == kInspectionSegment) tests.push_back(&test);
+    return tests;
+}
+
+/// Day of the next test that is booked, today's among them.
+Cell nextTest(const Line& line) {
+    std::string next;
+    for (const BookedTest& test : line.of.person.bookings)
+        if (test.state == BookingState::Booked && test.date >= line.of.today &&
+            (next.empty() || test.date < next))
+            next = test.date;
+    return text(next);
+}
+
+Cell segmentsPassed(const Line& line) {
+    std::string ids;
+    for (const SegmentState& segment : segmentStates(line.of.person.results))
+        if (segment.passed) ids += (ids.empty() ? "" : " ") + segment.segment;
+    return text(ids);
+}
+
+Cell hours(const Line& line, int HoursSum::*kind) {
+    return Cell(std::round(sumOf(line.of.person.hours).*kind / 0.6) / 100);
 }
 
 /// Of what was worked out; an empty cell where nothing was.
@@ -51,30 +80,30 @@ Cell holdingBack(const Line& line) {
 const std::vector<Entry<Line>>& people() {
     static const std::vector<Entry<Line>> entries{
         {{"trainee", Kind::Text, keyOf(KeyKind::Trainee), 12, "key of the trainee"},
-         [](const Line& l) { return text(l.of.trainee.key); }},
+         [](const Line& l) { return text(l.of.person.trainee.key); }},
         {{"name", Kind::Text, kLeftOut, 24, "name of the trainee"},
-         [](const Line& l) { return text(l.of.trainee.name); }},
+         [](const Line& l) { return text(l.of.person.trainee.name); }},
         {{"group", Kind::Text, keyOf(KeyKind::Group), 16, "class or group"},
-         [](const Line& l) { return text(l.of.trainee.group); }},
+         [](const Line& l) { return text(l.of.person.trainee.group); }},
         {{"started", Kind::Date, kShifted, 12, "day on which the training began"},
-         [](const Line& l) { return text(l.of.trainee.started); }},
+         [](const Line& l) { return text(l.of.person.trainee.started); }},
         {{"permit_issued", Kind::Date, kShifted, 14, "issue of the learner's permit"},
-         [](const Line& l) { return text(l.of.trainee.permitIssued); }},
+         [](const Line& l) { return text(l.of.person.trainee.permitIssued); }},
         {{"permit_expires", Kind::Date, kShifted, 14, "last day of the learner's permit"},
-         [](const Line& l) { return text(l.of.trainee.permitExpires); }},
+         [](const Line& l) { return text(l.of.person.trainee.permitExpires); }},
         {{"medical_expires", Kind::Date, kLeftOut, 15, "last day of the medical certificate"},
-         [](const Line& l) { return text(l.of.trainee.medicalExpires); }},
+         [](const Line& l) { return text(l.of.person.trainee.medicalExpires); }},
         {{"theory_percent", Kind::Percent, kKept, 14, "result of the theory test"},
          [](const Line& l) {
-             return l.of.trainee.theoryPercent ? Cell(*l.of.trainee.theoryPercent) : Cell();
+             return l.of.person.trainee.theoryPercent ? Cell(*l.of.person.trainee.theoryPercent) : Cell();
          }},
         {{"theory_date", Kind::Date, kShifted, 12, "day of the theory test"},
-         [](const Line& l) { return text(l.of.trainee.theoryDate); }},
+         [](const Line& l) { return text(l.of.person.trainee.theoryDate); }},
         {{"note", Kind::Text, kLeftOut, 30, "note of the trainee's entry"},
-         [](const Line& l) { return text(l.of.trainee.note); }},
+         [](const Line& l) { return text(l.of.person.trainee.note); }},
         {{"to_complete", Kind::YesNo, kLeftOut, 12,
           "yes: the entry was made because an attempt named the key"},
-         [](const Line& l) { return Cell(l.of.trainee.toComplete); }},
+         [](const Line& l) { return Cell(l.of.person.trainee.toComplete); }},
     };
     return entries;
 }
@@ -107,11 +136,29 @@ const std::vector<Entry<Line>>& marks() {
              return newest == nullptr ? Cell() : Cell(newest->scored.card.percent);
          }},
         {{"official_tests", Kind::Whole, kKept, 13, "official inspection tests on file"},
-         [](const Line& l) { return whole(static_cast<std::int64_t>(l.of.tests.size())); }},
+         [](const Line& l) { return whole(static_cast<std::int64_t>(inspections(l).size())); }},
         {{"last_test", Kind::Date, kShifted, 12, "day of the newest of them"},
-         [](const Line& l) { return l.of.tests.empty() ? Cell() : text(l.of.tests.back().date); }},
+         [](const Line& l) {
+             const auto tests = inspections(l);
+             return tests.empty() ? Cell() : text(tests.back()->date);
+         }},
         {{"last_test_passed", Kind::YesNo, kKept, 15, "whether it was passed"},
-         [](const Line& l) { return l.of.tests.empty() ? Cell() : Cell(l.of.tests.back().passed); }},
+         [](const Line& l) {
+             const auto tests = inspections(l);
+             return tests.empty() ? Cell() : Cell(tests.back()->passed);
+         }},
+        {{"segments_passed", Kind::Text, kKept, 24,
+          "segments of the official test whose last result is a pass: inspection, basic-control, road"},
+         segmentsPassed},
+        {{"next_test", Kind::Date, kShifted, 12, "day of the next test that is booked"}, nextTest},
+        {{"hours_range", Kind::Number, kKept, 11, "clock hours behind the wheel on the range"},
+         [](const Line& l) { return hours(l, &HoursSum::range); }},
+        {{"hours_road", Kind::Number, kKept, 11, "clock hours behind the wheel on public roads"},
+         [](const Line& l) { return hours(l, &HoursSum::road); }},
+        {{"hours_other", Kind::Number, kKept, 11, "other clock hours with the bus"},
+         [](const Line& l) { return hours(l, &HoursSum::other); }},
+        {{"away", Kind::YesNo, kKept, 8, "yes: left the program and is not back"},
+         [](const Line& l) { return Cell(isAway(l.of.person.absences, l.of.today)); }},
     };
     return entries;
 }

@@ -34,7 +34,7 @@ const std::vector<Entry<Line>>& places() {
         {{"attempt", Kind::Text, keyOf(KeyKind::Attempt), 22, "id of the attempt"},
          [](const Line& l) { return text(header(l).id); }},
         {{"trainee", Kind::Text, keyOf(KeyKind::Trainee), 12, "key of the trainee"},
-         [](const Line& l) { return text(l.of.trainee.key); }},
+         [](const Line& l) { return text(l.of.person.trainee.key); }},
         {{"rubric", Kind::Text, keyOf(KeyKind::Rubric), 24, "id of the rubric"},
          [](const Line& l) { return text(header(l).rubric); }},
         {{"edition", Kind::Whole, kKept, 8, "edition of the rubric"},

@@ -6,8 +6,7 @@
 // how they write a cell.
 
 #include "core/history/history.h"
-#include "core/people/people.h"
-#include "core/readiness/readiness_records.h"
+#include "core/people/person_file.h"
 #include "core/readiness/readiness_word.h"
 
 #include <array>
@@ -75,10 +74,10 @@ struct ExportedAttempt {
 
 /// A trainee with everything that the tables say about him.
 struct ExportedTrainee {
-    Trainee trainee;
+    PersonFile person;
     std::vector<ExportedAttempt> attempts;  ///< oldest first
-    std::vector<TestResult> tests;          ///< of the inspection, oldest first
     std::optional<Readiness> readiness;     ///< absent: not worked out
+    std::string today;                      ///< ISO 8601 date of the export
 };
 
 /// Keys to names; a key without one stands for itself.

@@ -10,11 +10,11 @@ const std::vector<Entry<ZoneLine>>& zoneEntries() {
     using Line = ZoneLine;
     static const std::vector<Entry<Line>> entries{
         {{"trainee", Kind::Text, keyOf(KeyKind::Trainee), 12, "key of the trainee"},
-         [](const Line& l) { return text(l.of.trainee.key); }},
+         [](const Line& l) { return text(l.of.person.trainee.key); }},
         {{"name", Kind::Text, kLeftOut, 24, "name of the trainee"},
-         [](const Line& l) { return text(l.of.trainee.name); }},
+         [](const Line& l) { return text(l.of.person.trainee.name); }},
         {{"group", Kind::Text, keyOf(KeyKind::Group), 16, "class or group of the trainee"},
-         [](const Line& l) { return text(l.of.trainee.group); }},
+         [](const Line& l) { return text(l.of.person.trainee.group); }},
         {{"rubric", Kind::Text, keyOf(KeyKind::Rubric), 24, "rubric of the newest attempt"},
          [](const Line& l) { return text(l.newest.rubric->id); }},
         {{"edition", Kind::Whole, kKept, 8, "its edition"},

@@ -162,11 +162,12 @@ TEST_F(ExportTables, ASpreadsheetHasNumbersDatesAndNoFormulas) {
     EXPECT_TRUE((*book)["last_modified_by"].is_null());
     EXPECT_EQ((*book)["title"], "Practice inspections");
 
-    const std::set<std::string> dates{"started",     "permit_issued", "permit_expires", "medical_expires",
-                                      "theory_date", "last_attempt",  "last_test"};
+    const std::set<std::string> dates{"started",         "permit_issued", "permit_expires",
+                                      "medical_expires", "theory_date",   "last_attempt",
+                                      "last_test",       "next_test"};
     const std::set<std::string> flags{
-        "to_complete", "own_word", "too_little_data", "last_test_passed", "full",      "amended", "must_pass",
-        "shown",       "prompted", "said_wrong",      "fault_called",     "displaced", "weak"};
+        "away",      "to_complete", "own_word", "too_little_data", "last_test_passed", "full",      "amended",
+        "must_pass", "shown",       "prompted", "said_wrong",      "fault_called",     "displaced", "weak"};
     const std::set<std::string> percents{"theory_percent", "last_percent",  "percent", "shown_percent",
                                          "said_percent",   "order_percent", "target"};
     const std::set<std::string> shares{"chance",    "chance_low", "chance_high", "share",
