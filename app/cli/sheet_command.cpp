@@ -4,10 +4,13 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/progress_line.h"
+#include "app/exports/sheet_batch.h"
 #include "app/readiness/sheet_readiness.h"
 #include "app/support/display.h"
 #include "app/support/trainee_history.h"
 #include "core/base/files.h"
+#include "core/base/text.h"
 #include "core/rubric/rubric_reader.h"
 #include "forms/sheets/sheets.h"
 #include "forms/style/fonts.h"
@@ -36,11 +39,17 @@ using core::Result;
 
 constexpr const char* kHelp =
     "Usage: markerlamp sheet FILE --trainee KEY [--attempt ID] [--readiness] [--drill MINUTES] --out F.pdf\n"
+    "       markerlamp sheet FILE --group NAME|--all [--readiness] [--drill MINUTES] --out F.pdf|--to DIR\n"
     "       markerlamp sheet --blank RUBRIC [--equipment TAGS] --out F.pdf\n"
     "       markerlamp sheet --study RUBRIC [--zone ID] --out F.pdf\n\n"
     "Writes a printed document, black and white, as PDF. FILE is a program file (*.markerlamp), RUBRIC a\n"
     "rubric document (*.rubric.yaml). Print at 100 percent.\n\n"
     "  --trainee KEY     progress sheet of this trainee\n"
+    "  --group NAME      progress sheets of everybody in this group, by name; who has no finished attempt "
+    "is\n"
+    "                    named and has none\n"
+    "  --all             of all trainees\n"
+    "  --to DIR          for --group and --all: a PDF for each trainee in a new folder, instead of one PDF\n"
     "  --attempt ID      of this attempt; without it, of the newest finished one\n"
     "  --readiness       with where readiness stands now, in words with the reasons\n"
     "  --drill MINUTES   with the next drill for the minutes that are left (5 to 180)\n"
@@ -60,12 +69,15 @@ constexpr const char* kHelp =
 class Request {
 public:
     explicit Request(const Words& words)
-        : m_arguments(words, {"--readiness"},
-                      {"--trainee", "--attempt", "--drill", "--blank", "--equipment", "--study", "--zone",
-                       "--out", "--paper"}) {}
+        : m_arguments(words, {"--readiness", "--all"},
+                      {"--trainee", "--group", "--to", "--attempt", "--drill", "--blank", "--equipment",
+                       "--study", "--zone", "--out", "--paper"}) {}
 
     [[nodiscard]] bool help() const { return m_arguments.has("--help"); }
     [[nodiscard]] bool readiness() const { return m_arguments.has("--readiness"); }
+    [[nodiscard]] bool all() const { return m_arguments.has("--all"); }
+    /// Sheets of many trainees.
+    [[nodiscard]] bool many() const { return all() || has("group"); }
     /// Only while problem() is empty.
     [[nodiscard]] std::optional<double> minutes() const {
         if (!has("drill")) return std::nullopt;
@@ -98,23 +110,34 @@ private:
 
 std::string Request::problem() const {
     if (!m_arguments.problem().empty()) return m_arguments.problem();
-    for (const char* option :
-         {"trainee", "attempt", "drill", "blank", "equipment", "study", "zone", "out", "paper"})
+    for (const char* option : {"trainee", "group", "to", "attempt", "drill", "blank", "equipment", "study",
+                               "zone", "out", "paper"})
         if (has(option) && of(option).empty()) return std::string("--") + option + " needs a value";
-    const int kinds = int(has("trainee")) + int(has("blank")) + int(has("study"));
-    if (kinds == 0) return "say which sheet: --trainee KEY, --blank RUBRIC or --study RUBRIC";
-    if (kinds > 1) return "--trainee, --blank and --study make one sheet each; give one of them";
-    if (has("trainee") && file().empty()) return "name the program file (*.markerlamp) of the trainee";
-    if (m_arguments.rest().size() > (has("trainee") ? 1U : 0U))
+    const int kinds =
+        int(has("trainee")) + int(has("blank")) + int(has("study")) + int(has("group")) + int(all());
+    if (kinds == 0)
+        return "say which sheet: --trainee KEY, --group NAME, --all, --blank RUBRIC or --study RUBRIC";
+    if (kinds > 1)
+        return "--trainee, --group, --all, --blank and --study make sheets of one kind each; give one of "
+               "them";
+    const bool progress = has("trainee") || many();
+    if (progress && file().empty())
+        return std::string("name the program file (*.markerlamp) of the trainee") + (many() ? "s" : "");
+    if (m_arguments.rest().size() > (progress ? 1U : 0U))
         return m_arguments.rest().back() + " is one word too many";
-    const std::array<std::pair<std::string, std::string>, 4> belongs{
-        {{"attempt", "trainee"}, {"drill", "trainee"}, {"equipment", "blank"}, {"zone", "study"}}};
+    const std::array<std::pair<std::string, std::string>, 3> belongs{
+        {{"attempt", "trainee"}, {"equipment", "blank"}, {"zone", "study"}}};
     for (const auto& [option, to] : belongs)
         if (has(option) && !has(to)) return "--" + option + " goes with --" + to + " only";
-    if (readiness() && !has("trainee")) return "--readiness goes with --trainee only";
+    if (!progress && (readiness() || has("drill")))
+        return std::string(readiness() ? "--readiness" : "--drill") +
+               " goes with --trainee, --group or --all only";
+    if (has("to") && !many()) return "--to goes with --group or --all only";
     if (has("drill"))
         if (const auto minutes = drillMinutes(of("drill")); !minutes) return minutes.error().message;
-    if (!has("out")) return "--out F.pdf is missing";
+    if (has("to") && has("out")) return "--out makes one PDF and --to a folder of them; give one of them";
+    if (!has("out") && !has("to"))
+        return many() ? "--out F.pdf or --to DIR is missing" : "--out F.pdf is missing";
     if (!paper()) return "--paper is letter or a4, not \"" + of("paper") + "\"";
     // Writing the PDF over a file that it was made from would lose that file.
     std::error_code ec;  // set, and no match, when there is no such file yet
@@ -185,6 +208,30 @@ Result<forms::Sheet> make(const Request& request) {
     return forms::studySheet(*rubric, zone, {}, paper, version, printed);
 }
 
+int writeMany(const Request& request) {
+    auto file = db::ProgramFile::open(request.file(), db::OpenMode::ReadOnly);
+    if (!file) return reportError(file.error());
+    const auto group = request.all() ? std::nullopt : std::optional(request.of("group"));
+    auto trainees = traineesOfGroup(**file, group);
+    if (!trainees) return reportError(trainees.error());
+    SheetBatch batch;
+    batch.trainees = std::move(*trainees);
+    batch.readiness = request.readiness();
+    batch.minutes = request.minutes();
+    batch.now = core::dayOf(nowIso()).value_or(0);
+    batch.paper = request.paper().value_or(forms::Paper::Letter);
+    batch.oneFile = !request.has("to");
+    batch.out = request.of(batch.oneFile ? "out" : "to");
+    ProgressLine progress("sheet");
+    progress.phase("drawing");
+    const auto written = writeSheets(**file, batch, progress.taker());
+    if (!written) return reportError(written.error());
+    std::printf("%s: sheets: %d, pages: %d\n", batch.out.c_str(), written->sheets, written->pages);
+    if (!written->without.empty())
+        std::printf("no finished attempt yet: %s\n", core::listed(written->without).c_str());
+    return kDone;
+}
+
 /// Qt's remarks about the session (no run-time folder, no display) are none of the reader's business.
 void onlyTrouble(QtMsgType type, const QMessageLogContext&, const QString& message) {
     if (type == QtCriticalMsg || type == QtFatalMsg) std::fprintf(stderr, "%s\n", qPrintable(message));
@@ -208,6 +255,7 @@ int sheetCommand(const Words& arguments) {
     if (!forms::loadFonts())
         return reportError({ErrorKind::Machine, "the program's own fonts could not be loaded", {}, {}});
 
+    if (request.many()) return writeMany(request);
     const Result<forms::Sheet> sheet = make(request);
     if (!sheet) return reportError(sheet.error());
     if (auto written = forms::writePdf(*sheet, request.of("out")); !written)

@@ -124,6 +124,16 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::ExportJob</name>
+    <message numerus="yes">
+        <source>%n document(s) written to %1.</source>
+        <translation>
+            <numerusform>%n document written to %1.</numerusform>
+            <numerusform>%n documents written to %1.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::FindPart</name>
     <message numerus="yes">
         <source>%n step(s) found</source>
@@ -227,13 +237,6 @@
         <translation>
             <numerusform>%n refused</numerusform>
             <numerusform>%n refused</numerusform>
-        </translation>
-    </message>
-    <message numerus="yes">
-        <source>%n document(s) written to %1</source>
-        <translation>
-            <numerusform>%n document written to %1</numerusform>
-            <numerusform>%n documents written to %1</numerusform>
         </translation>
     </message>
 </context>

@@ -26,21 +26,27 @@ core::Result<double> drillMinutes(const std::string& text) {
 
 core::Result<SheetExtras> sheetExtras(db::ProgramFile& file, const std::string& trainee, bool readiness,
                                       std::optional<double> minutes, double now) {
-    SheetExtras extras;
-    if (!readiness && !minutes) return extras;
+    if (!readiness && !minutes) return SheetExtras{};
     auto program = ProgramReadiness::read(file);
     if (!program) return core::fail(program.error());
+    return sheetExtras(**program, file, trainee, readiness, minutes, now);
+}
+
+core::Result<SheetExtras> sheetExtras(ProgramReadiness& program, db::ProgramFile& file,
+                                      const std::string& trainee, bool readiness,
+                                      std::optional<double> minutes, double now) {
+    SheetExtras extras;
     ReadinessQuestion question;
     question.now = now;
     if (readiness) {
-        auto answer = (*program)->readiness(trainee, question);
+        auto answer = program.readiness(trainee, question);
         if (!answer) return core::fail(answer.error());
-        extras.readiness = forms::SheetReadiness{std::move(*answer), (*program)->settings(), {}};
+        extras.readiness = forms::SheetReadiness{std::move(*answer), program.settings(), {}};
         if (const auto& own = extras.readiness->readiness.override_)
             extras.readiness->overrideBy = instructorName(file, own->by);
     }
     if (minutes) {
-        const auto planner = (*program)->planner(trainee, question);
+        const auto planner = program.planner(trainee, question);
         if (!planner) return core::fail(planner.error());
         extras.drill = forms::SheetDrill{*minutes, core::linesOf(planner->plan(*minutes), *planner)};
     }

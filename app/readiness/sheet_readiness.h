@@ -28,5 +28,9 @@ struct SheetExtras {
 [[nodiscard]] core::Result<SheetExtras> sheetExtras(db::ProgramFile& file, const std::string& trainee,
                                                     bool readiness, std::optional<double> minutes,
                                                     double now);
+/// The same of a program that was read already.
+[[nodiscard]] core::Result<SheetExtras> sheetExtras(ProgramReadiness& program, db::ProgramFile& file,
+                                                    const std::string& trainee, bool readiness,
+                                                    std::optional<double> minutes, double now);
 
 }  // namespace markerlamp::app

@@ -119,7 +119,7 @@ private:
     void newProgram();
     void openProgram();
     void chooseImport();
-    void exportDocuments();
+    void showExport();
     void printAttempt(const QString& attempt, bool preview);
     void printDrill(const QString& attempt);
     [[nodiscard]] SheetExtras extrasFor(const QString& trainee, bool readiness, bool drill);

@@ -93,8 +93,9 @@ void MainWindow::makeFileMenu() {
         "file.import", tr("&Import..."), QKeySequence(tr("Ctrl+I")),
         tr("Takes in people, buses, rubrics, limit sets and attempts"), [this] { chooseImport(); }, true);
     add(
-        "file.export", tr("E&xport documents..."), QKeySequence(tr("Ctrl+Shift+E")),
-        tr("Writes everything as text documents into a folder"), [this] { exportDocuments(); }, true);
+        "file.export", tr("E&xport..."), QKeySequence(tr("Ctrl+Shift+E")),
+        tr("Writes a spreadsheet, tables, a study without names, sheets for a class, or documents"),
+        [this] { showExport(); }, true);
     menu->addSeparator();
     addPageCommand(menu, PageCommand::PrintSheet, QStringLiteral("file.print"),
                    tr("&Print progress sheet..."), QKeySequence(tr("Ctrl+P")),

@@ -3,6 +3,7 @@
 // What the window does with files, sheets and its own dialogs.
 
 #include "app/debrief/debrief_page.h"
+#include "app/exports/export_dialog.h"
 #include "app/help/help_window.h"
 #include "app/printing/print_jobs.h"
 #include "app/readiness/readiness_blocks.h"
@@ -105,24 +106,16 @@ QString importSummary(int added, int changed, int there, int refused) {
     return words.join(MainWindow::tr(", ", "between counts"));
 }
 
-void MainWindow::exportDocuments() {
-    m_session->flush();
-    const QString parent =
-        QFileDialog::getExistingDirectory(this, tr("Export documents into a new folder here"), documents());
-    if (parent.isEmpty()) return;
-    const QString base = QFileInfo(m_session->path()).completeBaseName();
-    QString folder = QDir(parent).filePath(tr("%1-documents").arg(base));
-    for (int n = 2; QFileInfo::exists(folder); ++n)
-        folder = QDir(parent).filePath(tr("%1-documents-%2").arg(base).arg(n));
-    const auto count = db::exportTo(m_session->file(), fsPath(folder));
-    if (!count) {
-        showError(tr("Not exported"), count.error());
-        return;
-    }
-    const QString done =
-        tr("%n document(s) written to %1", nullptr, *count).arg(QDir::toNativeSeparators(folder));
-    say(done);
-    QMessageBox::information(this, tr("Exported"), done);
+void MainWindow::showExport() {
+    const QString key = QStringLiteral("export/folder");
+    QString folder = m_settings.value(key, documents()).toString();
+    if (!QFileInfo(folder).isDir()) folder = documents();
+    ExportDialog dialog(m_theme, *m_session, m_settings.paper(), folder, this);
+    connect(&dialog, &ExportDialog::exported, this, [&](const QString& said) {
+        m_settings.setValue(key, dialog.folder());
+        say(said);
+    });
+    dialog.exec();
 }
 
 void MainWindow::showSheet(const core::Result<forms::Sheet>& sheet, const QString& name, bool preview) {

@@ -82,7 +82,8 @@ Result<NamedTexts> recordDocuments(ProgramFile& file) {
     return documents;
 }
 
-Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
+Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir,
+                     const std::function<bool(double)>& progress) {
     int count = 0;
     const auto write = [&](const std::filesystem::path& name, const std::string& text) {
         ++count;
@@ -119,7 +120,10 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir) {
     auto infos = file.attempts();
     if (!infos) return core::fail(infos.error());
     std::vector<std::vector<std::string>> facts;
-    for (const AttemptInfo& info : *infos) {
+    for (std::size_t i = 0; i < infos->size(); ++i) {
+        const AttemptInfo& info = (*infos)[i];
+        if (progress && !progress(static_cast<double>(i) / static_cast<double>(infos->size())))
+            return core::fail(ErrorKind::Usage, {});
         auto attempt = file.attempt(info.id);
         if (!attempt) return core::fail(attempt.error());
         if (auto done =
@@ -169,10 +173,11 @@ std::string fileNameOf(std::string_view id) {
     return name;
 }
 
-Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir) {
+Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir,
+                     const std::function<bool(double)>& progress) {
     auto folder = core::NewFolder::begin(dir);
     if (!folder) return core::fail(folder.error());
-    const auto count = writeAll(file, folder->path());
+    const auto count = writeAll(file, folder->path(), progress);
     if (!count) return count;
     if (auto published = folder->publish(); !published) return core::fail(published.error());
     return count;

@@ -224,6 +224,13 @@ TEST_F(SheetCommand, TellsWrongUsage) {
         {"sheet", "p.markerlamp", "--trainee", "t-1", "--drill", "0", "--out", path("x.pdf")},
         {"sheet", "p.markerlamp", "--trainee", "t-1", "--drill", "nan", "--out", path("x.pdf")},
         {"sheet", "p.markerlamp", "--trainee", "t-1", "--drill", "900", "--out", path("x.pdf")},
+        {"sheet", "p.markerlamp", "--all", "--group", "March", "--out", path("x.pdf")},
+        {"sheet", "p.markerlamp", "--all", "--trainee", "t-1", "--out", path("x.pdf")},
+        {"sheet", "p.markerlamp", "--all", "--out", path("x.pdf"), "--to", path("x")},
+        {"sheet", "p.markerlamp", "--all"},
+        {"sheet", "p.markerlamp", "--trainee", "t-1", "--to", path("x")},
+        {"sheet", "p.markerlamp", "--all", "--attempt", "a", "--out", path("x.pdf")},
+        {"sheet", "--all", "--out", path("x.pdf")},
     };
     for (const auto& arguments : wrong) {
         const ProgramRun run = runProgram(arguments);
@@ -234,6 +241,39 @@ TEST_F(SheetCommand, TellsWrongUsage) {
     const ProgramRun help = runProgram({"sheet", "--help"});
     EXPECT_EQ(help.exitCode, 0);
     EXPECT_NE(help.standardOutput.find("Usage: markerlamp sheet"), std::string::npos);
+}
+
+TEST_F(SheetCommand, WritesTheSheetsOfAGroupAsOnePdfOrMany) {
+    const std::string file = path("p.markerlamp");
+    ASSERT_EQ(runProgram({"new", file, "--demo", "--demo-until", "2026-03-13"}).exitCode, 0);
+    const ProgramRun one = runProgram({"sheet", file, "--group", "January", "--out", path("january.pdf")});
+    ASSERT_EQ(one.exitCode, 0) << one.standardError;
+    expectPdf("january.pdf");
+    const ProgramRun many = runProgram({"sheet", file, "--all", "--readiness", "--to", path("all")});
+    ASSERT_EQ(many.exitCode, 0) << many.standardError;
+    int sheets = 0;
+    for (const auto& entry : fs::directory_iterator(path("all"))) {
+        const std::string name = entry.path().filename().string();
+        EXPECT_TRUE(name.starts_with("progress-sheet-t-") && name.ends_with(".pdf")) << name;
+        expectPdf("all/" + name);
+        ++sheets;
+    }
+    EXPECT_NE(many.standardOutput.find("sheets: " + std::to_string(sheets) + ", pages: "), std::string::npos)
+        << many.standardOutput;
+    EXPECT_GT(sheets, 10);
+    // A drill on each sheet: planning takes its time, so of the smaller group.
+    const ProgramRun drill =
+        runProgram({"sheet", file, "--group", "March", "--drill", "20", "--out", path("march.pdf")});
+    EXPECT_EQ(drill.exitCode, 0) << drill.standardError;
+    expectPdf("march.pdf");
+    expectOnly({"p.markerlamp", "january.pdf", "march.pdf", "all"});
+    const ProgramRun none = runProgram({"sheet", file, "--group", "June", "--out", path("june.pdf")});
+    EXPECT_EQ(none.exitCode, 1);
+    EXPECT_NE(none.standardError.find("nobody is in a group \"June\"; the groups on file are"),
+              std::string::npos)
+        << none.standardError;
+    EXPECT_EQ(runProgram({"sheet", file, "--all", "--to", path("all")}).exitCode, 1) << "it is not empty";
+    expectOnly({"p.markerlamp", "january.pdf", "march.pdf", "all"});
 }
 
 TEST_F(SheetCommand, NeverWritesOverItsOwnInput) {

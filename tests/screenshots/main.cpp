@@ -191,6 +191,7 @@ void shoot(Shots& shots, app::MainWindow& window) {
     shots.page(PageId::Rubric, QStringLiteral("rubric"));
     shots.dialog(QStringLiteral("file.blank"), QStringLiteral("blank-sheet"));
     shots.dialog(QStringLiteral("file.study"), QStringLiteral("study-sheet"));
+    shots.dialog(QStringLiteral("file.export"), QStringLiteral("export"));
     shots.dialog(QStringLiteral("edit.settings"), QStringLiteral("settings"));
     shots.dialog(QStringLiteral("program.instructors"), QStringLiteral("instructors"));
     shots.dialog(QStringLiteral("program.buses"), QStringLiteral("buses"));

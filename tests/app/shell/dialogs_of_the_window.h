@@ -57,6 +57,7 @@ protected:
         whole("program.result", "test result");
         inside("program.instructors", "instructor", look);
         inside("program.buses", "bus", look);
+        whole("file.export", "export");
         whole("file.blank", "blank sheet");
         whole("file.study", "study sheet");
         whole("help.keys", "keys");
