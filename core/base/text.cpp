@@ -7,6 +7,8 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <cstdint>
+#include <cstdio>
 #include <numeric>
 
 namespace markerlamp::core {
@@ -89,6 +91,14 @@ std::string listedAtMost(std::vector<std::string> parts, std::size_t most) {
         parts.push_back(std::to_string(more) + " more");
     }
     return listed(parts);
+}
+
+std::string hashText(std::string_view bytes) {
+    std::uint64_t hash = 0xcbf29ce484222325U;
+    for (const unsigned char c : bytes) hash = (hash ^ c) * 0x100000001b3U;
+    std::array<char, 17> text{};
+    std::snprintf(text.data(), text.size(), "%016llx", static_cast<unsigned long long>(hash));
+    return text.data();
 }
 
 int editDistance(std::string_view a, std::string_view b) {

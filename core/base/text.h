@@ -23,6 +23,9 @@ namespace markerlamp::core {
 [[nodiscard]] std::string listed(const std::vector<std::string>& parts);
 /// The same of at most `most` parts, then "and 3 more".
 [[nodiscard]] std::string listedAtMost(std::vector<std::string> parts, std::size_t most);
+/// FNV-1a, 64 bits (http://www.isthe.com/chongo/tech/comp/fnv/), as 16 hexadecimal digits: the same on every
+/// machine, unlike std::hash. No secret can be kept with it.
+[[nodiscard]] std::string hashText(std::string_view bytes);
 /// Fewest insertions, deletions and replacements that turn a into b (Levenshtein 1965).
 [[nodiscard]] int editDistance(std::string_view a, std::string_view b);
 /// The known word nearest to `word`, when it is near enough to be a slip; empty otherwise.

@@ -72,6 +72,17 @@ struct Absence {
     bool operator==(const Absence&) const = default;
 };
 
+/// A test result that was put on file by mistake. The result stays in the file and counts no more.
+struct StruckResult {
+    std::string id;
+    std::string trainee;
+    std::string result;  ///< id of the TestResult
+    std::string reason;  ///< not empty
+    std::string at;
+
+    bool operator==(const StruckResult&) const = default;
+};
+
 /// Optional, and hidden on screen until somebody asks to see it. One for each trainee.
 struct Licence {
     std::string trainee;
@@ -131,8 +142,8 @@ struct HoursSum {
 /// A time of day, HH:MM.
 [[nodiscard]] bool isTimeOfDay(std::string_view text);
 
-// "markerlamp.hours/1", "markerlamp.bookings/1", "markerlamp.absences/1": JSON Lines as in
-// readiness_records.h.
+// "markerlamp.hours/1", "markerlamp.bookings/1", "markerlamp.absences/1", "markerlamp.strikes/1": JSON Lines
+// as in readiness_records.h.
 [[nodiscard]] std::string writeClockHours(const std::vector<ClockHours>& hours);
 [[nodiscard]] Result<std::vector<ClockHours>> readClockHours(std::string_view text,
                                                              const std::string& name = {});
@@ -141,6 +152,10 @@ struct HoursSum {
                                                               const std::string& name = {});
 [[nodiscard]] std::string writeAbsences(const std::vector<Absence>& absences);
 [[nodiscard]] Result<std::vector<Absence>> readAbsences(std::string_view text, const std::string& name = {});
+
+[[nodiscard]] std::string writeStruckResults(const std::vector<StruckResult>& strikes);
+[[nodiscard]] Result<std::vector<StruckResult>> readStruckResults(std::string_view text,
+                                                                  const std::string& name = {});
 
 // licences.csv: key,number,state. training.csv: key and a column for each member of Course. As in people.h:
 // unknown columns are refused, columns that are missing keep what `known` says.

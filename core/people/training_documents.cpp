@@ -15,6 +15,7 @@ namespace {
 constexpr std::string_view kHours = "markerlamp.hours/1";
 constexpr std::string_view kBookings = "markerlamp.bookings/1";
 constexpr std::string_view kAbsences = "markerlamp.absences/1";
+constexpr std::string_view kStrikes = "markerlamp.strikes/1";
 constexpr int kMinutesOfADay = 24 * 60;
 
 std::string readDate(JsonLine& line, const std::string& key, bool required) {
@@ -26,11 +27,17 @@ std::string readDate(JsonLine& line, const std::string& key, bool required) {
 
 /// What every record has.
 template <class Record>
-Record readCommon(JsonLine& line) {
+Record readHead(JsonLine& line) {
     Record record;
     record.id = line.text("id", true);
     record.trainee = line.text("trainee", true);
     record.at = line.moment("at");
+    return record;
+}
+
+template <class Record>
+Record readCommon(JsonLine& line) {
+    auto record = readHead<Record>(line);
     if (line.has("replaces")) record.replaces = line.text("replaces", true);
     if (!record.id.empty() && record.replaces == record.id)
         line.problem("replaces", "the record takes its own place", "name an earlier record");
@@ -101,6 +108,16 @@ Absence readAbsence(JsonLine& line) {
     return absence;
 }
 
+StruckResult readStrike(JsonLine& line) {
+    line.onlyKeys({"id", "trainee", "result", "reason", "at"}, " in a struck result");
+    auto strike = readHead<StruckResult>(line);
+    strike.result = line.text("result", true);
+    strike.reason = line.text("reason", true, kMaxTextBytes);
+    if (!strike.reason.empty() && strike.reason.find_first_not_of(" \t\r\n") == std::string::npos)
+        line.problem("reason", "\"reason\" says nothing", "say what was wrong with the result");
+    return strike;
+}
+
 }  // namespace
 
 std::string writeClockHours(const std::vector<ClockHours>& list) {
@@ -162,6 +179,22 @@ std::string writeAbsences(const std::vector<Absence>& list) {
 
 Result<std::vector<Absence>> readAbsences(std::string_view text, const std::string& name) {
     return readRecords<Absence>(text, name, kAbsences, "the times away cannot be read", readAbsence);
+}
+
+std::string writeStruckResults(const std::vector<StruckResult>& list) {
+    std::string text = formatLine(kStrikes);
+    for (const StruckResult& strike : list)
+        text += writeCommon(strike)
+                    .text("result", strike.result)
+                    .text("reason", strike.reason)
+                    .text("at", strike.at)
+                    .done() +
+                "\n";
+    return text;
+}
+
+Result<std::vector<StruckResult>> readStruckResults(std::string_view text, const std::string& name) {
+    return readRecords<StruckResult>(text, name, kStrikes, "the struck results cannot be read", readStrike);
 }
 
 }  // namespace markerlamp::core
