@@ -8,6 +8,7 @@
 #include "db/sqlite/connection.h"
 #include "db/sqlite/failure.h"
 #include "db/store/attempt_store.h"
+#include "db/store/erase_store.h"
 #include "db/store/people_store.h"
 #include "db/store/readiness_store.h"
 #include "db/store/rubric_store.h"
@@ -253,12 +254,30 @@ Result<Added> ProgramFile::addOverride(const core::Override& override_) {
 Result<std::vector<core::TestResult>> ProgramFile::testResults(const Whose& trainee) {
     return m_impl->readiness.testResults(trainee);
 }
+Result<std::vector<core::TestResult>> ProgramFile::allTestResults() {
+    return m_impl->readiness.allTestResults();
+}
+Result<std::vector<core::StruckResult>> ProgramFile::struckResults() {
+    return m_impl->training.struckResults();
+}
+Result<Added> ProgramFile::addStruckResult(const core::StruckResult& strike) {
+    return m_impl->training.add(strike);
+}
 Result<Added> ProgramFile::addTestResult(const core::TestResult& result) {
     return m_impl->readiness.add(result);
 }
 Result<std::shared_ptr<const core::PracticeRecord>> ProgramFile::practiceRecord(
     const std::function<bool(double)>& progress, const ScoredSeen& seen) {
     return m_impl->readiness.practiceRecord(progress, seen);
+}
+
+Result<std::vector<core::LastRecord>> ProgramFile::lastRecords() {
+    return EraseStore(*m_impl->connection, m_impl->path).lastRecords();
+}
+Result<core::Erased> ProgramFile::eraseTrainee(const std::string& trainee) {
+    auto erased = EraseStore(*m_impl->connection, m_impl->path).erase(trainee);
+    m_impl->attempts.forget();
+    return erased;
 }
 
 Result<void> ProgramFile::transaction(const std::function<Result<void>()>& body) {

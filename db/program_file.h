@@ -7,6 +7,7 @@
 
 #include "core/attempt/attempt.h"
 #include "core/base/result.h"
+#include "core/people/keeping.h"
 #include "core/people/people.h"
 #include "core/people/person_file.h"
 #include "core/people/training.h"
@@ -154,14 +155,24 @@ public:
     core::Result<Added> addForecast(const core::FrozenForecast& forecast);
     core::Result<std::vector<core::Override>> overrides();  ///< oldest first
     core::Result<Added> addOverride(const core::Override& override_);
-    core::Result<std::vector<core::TestResult>> testResults(const Whose& trainee = {});  ///< by date, then id
+    /// By date, then id, without those that were struck; the second: with them.
+    core::Result<std::vector<core::TestResult>> testResults(const Whose& trainee = {});
+    core::Result<std::vector<core::TestResult>> allTestResults();
     core::Result<Added> addTestResult(const core::TestResult& result);
+    core::Result<std::vector<core::StruckResult>> struckResults();  ///< by id
+    core::Result<Added> addStruckResult(const core::StruckResult& strike);
     /// What all ended attempts say about who can do what; scores each anew. Stopped by progress: nullptr.
     /// @param seen told of each attempt that counts, in the order in which they came into the file; nothing
     /// of
     ///             it is kept afterwards
     core::Result<std::shared_ptr<const core::PracticeRecord>> practiceRecord(
         const std::function<bool(double)>& progress = {}, const ScoredSeen& seen = {});
+
+    /// The newest day that any record of a trainee bears, for each who has one.
+    core::Result<std::vector<core::LastRecord>> lastRecords();
+    /// Takes name, papers and all words about the trainee out of the file, its log and the copies that this
+    /// program made beside it; the marks stay under a key that says nothing. For good.
+    core::Result<core::Erased> eraseTrainee(const std::string& trainee);
 
     /// Runs `body` in one transaction; an error return rolls back.
     core::Result<void> transaction(const std::function<core::Result<void>()>& body);

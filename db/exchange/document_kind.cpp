@@ -35,6 +35,10 @@ const char* wordOf(Kind kind) {
             return "licences";
         case Kind::Training:
             return "training entries";
+        case Kind::Strikes:
+            return "struck results";
+        case Kind::Outcomes:
+            return "outcomes";
         case Kind::Hours:
             return "clock hours";
         case Kind::Bookings:
@@ -55,6 +59,7 @@ Kind kindOf(const std::filesystem::path& path) {
     if (name.ends_with("forecasts.jsonl")) return Kind::Forecasts;
     if (name.ends_with("overrides.jsonl")) return Kind::Overrides;
     if (name.ends_with("tests.jsonl")) return Kind::Tests;
+    if (name.ends_with("strikes.jsonl")) return Kind::Strikes;
     if (name.ends_with("hours.jsonl")) return Kind::Hours;
     if (name.ends_with("bookings.jsonl")) return Kind::Bookings;
     if (name.ends_with("absences.jsonl")) return Kind::Absences;
@@ -63,6 +68,7 @@ Kind kindOf(const std::filesystem::path& path) {
     if (name.find("instructors") != std::string::npos) return Kind::Instructors;
     if (name.find("buses") != std::string::npos) return Kind::Buses;
     if (name.find("people") != std::string::npos) return Kind::People;
+    if (name.find("outcomes") != std::string::npos) return Kind::Outcomes;
     if (name.find("licences") != std::string::npos) return Kind::Licences;
     if (name.find("training") != std::string::npos) return Kind::Training;
     return Kind::Unknown;

@@ -21,6 +21,8 @@ enum class DocumentKind {
     Forecasts,
     Overrides,
     Tests,
+    Strikes,
+    Outcomes,
     Hours,
     Bookings,
     Absences,
@@ -34,8 +36,7 @@ enum class DocumentKind {
 /// What would be right for a name that is not known.
 inline constexpr const char* kNamesOfDocuments =
     "name it *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv, instructors.csv, buses.csv, "
-    "licences.csv, training.csv, forecasts.jsonl, overrides.jsonl, tests.jsonl, hours.jsonl, bookings.jsonl "
-    "or "
-    "absences.jsonl";
+    "licences.csv, training.csv, outcomes.csv, forecasts.jsonl, overrides.jsonl, tests.jsonl, strikes.jsonl, "
+    "hours.jsonl, bookings.jsonl or absences.jsonl";
 
 }  // namespace markerlamp::db

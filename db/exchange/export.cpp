@@ -5,12 +5,12 @@
 #include "core/base/csv.h"
 #include "core/base/files.h"
 #include "core/base/new_folder.h"
+#include "core/base/text.h"
 #include "core/people/people.h"
 #include "db/exchange/exchange.h"
 #include "db/exchange/names.h"
 
 #include <algorithm>
-#include <cstdint>
 #include <cstdio>
 #include <set>
 
@@ -25,15 +25,6 @@ namespace {
 constexpr char kShortened = '~';
 /// Bytes of a name that tell the id; the rest of the 255 that file systems give are for count and ending.
 constexpr std::size_t kMostOfAName = 150;
-
-/// FNV-1a, 64 bits (http://www.isthe.com/chongo/tech/comp/fnv/): the same on every machine, unlike std::hash.
-std::string hashOf(std::string_view bytes) {
-    std::uint64_t hash = 0xcbf29ce484222325U;
-    for (const unsigned char c : bytes) hash = (hash ^ c) * 0x100000001b3U;
-    char text[17];
-    std::snprintf(text, sizeof text, "%016llx", static_cast<unsigned long long>(hash));
-    return text;
-}
 
 /// The stems that a folder has given away. What two ids would share (ids that differ in case only are one on
 /// some media) gets a count behind it, the same one whenever the ids come in the same order.
@@ -72,7 +63,8 @@ Result<NamedTexts> recordDocuments(ProgramFile& file) {
     for (const Result<void>& done :
          {addRecords(documents, "forecasts.jsonl", file.forecasts(), core::writeForecasts),
           addRecords(documents, "overrides.jsonl", file.overrides(), core::writeOverrides),
-          addRecords(documents, "tests.jsonl", file.testResults(), core::writeTestResults),
+          addRecords(documents, "tests.jsonl", file.allTestResults(), core::writeTestResults),
+          addRecords(documents, "strikes.jsonl", file.struckResults(), core::writeStruckResults),
           addRecords(documents, "hours.jsonl", file.clockHours(), core::writeClockHours),
           addRecords(documents, "bookings.jsonl", file.bookedTests(), core::writeBookedTests),
           addRecords(documents, "absences.jsonl", file.absences(), core::writeAbsences),
@@ -167,7 +159,7 @@ std::string fileNameOf(std::string_view id) {
         char code[4];
         std::snprintf(code, sizeof code, "%%%02X", c);
         const std::string next = plain ? std::string(1, static_cast<char>(c)) : std::string(code);
-        if (name.size() + next.size() > kMostOfAName) return name + kShortened + hashOf(id);
+        if (name.size() + next.size() > kMostOfAName) return name + kShortened + core::hashText(id);
         name += next;
     }
     return name;

@@ -4,6 +4,8 @@
 #include "core/attempt/attempt_document.h"
 #include "core/base/csv.h"
 #include "core/base/files.h"
+#include "core/base/text.h"
+#include "core/people/outcomes.h"
 #include "core/people/people.h"
 #include "db/exchange/document_kind.h"
 #include "db/exchange/exchange.h"
@@ -179,6 +181,12 @@ private:
             case Kind::Tests:
                 return records(core::readTestResults(text, item.file), item,
                                [&](const core::TestResult& record) { return m_file.addTestResult(record); });
+            case Kind::Strikes:
+                return records(
+                    core::readStruckResults(text, item.file), item,
+                    [&](const core::StruckResult& record) { return m_file.addStruckResult(record); });
+            case Kind::Outcomes:
+                return outcomes(text, item);
             case Kind::Hours:
                 return records(core::readClockHours(text, item.file), item,
                                [&](const core::ClockHours& record) { return m_file.addClockHours(record); });
@@ -251,6 +259,20 @@ private:
             if (auto done = store(row); !done) return core::fail(done.error());
         }
         return changed ? Outcome::Changed : added ? Outcome::Added : Outcome::AlreadyThere;
+    }
+
+    /// Results that are on file already, struck ones too, are passed over.
+    Result<Outcome> outcomes(const std::string& text, Item& item) {
+        const auto trainees = m_file.trainees();
+        if (!trainees) return core::fail(trainees.error());
+        const auto stored = m_file.allTestResults();
+        if (!stored) return core::fail(stored.error());
+        const auto table = core::readOutcomesCsv(text, item.file, *trainees, *stored);
+        if (!table) return core::fail(table.error());
+        item.id = core::counted(table->rows, "row");
+        for (const core::TestResult& result : table->results)
+            if (auto done = m_file.addTestResult(result); !done) return core::fail(done.error());
+        return table->results.empty() ? Outcome::AlreadyThere : Outcome::Added;
     }
 
     /// Records that never change: new ones are added, one that differs from the file's refuses them all.

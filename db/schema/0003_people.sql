@@ -45,6 +45,16 @@ CREATE TABLE absence (
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX absence_by_trainee ON absence (trainee, left_on);
 
+-- result: id of a test_result, which may come into the file later.
+CREATE TABLE struck_result (
+    id TEXT NOT NULL PRIMARY KEY CHECK (id <> ''),
+    trainee TEXT NOT NULL REFERENCES trainee (key),
+    result TEXT NOT NULL CHECK (result <> ''),
+    reason TEXT NOT NULL CHECK (reason <> ''),
+    at_time TEXT NOT NULL CHECK (at_time <> '')
+) STRICT, WITHOUT ROWID;
+CREATE INDEX struck_result_by_result ON struck_result (result);
+
 CREATE TABLE licence (
     trainee TEXT NOT NULL PRIMARY KEY REFERENCES trainee (key),
     number TEXT NOT NULL,
@@ -99,6 +109,12 @@ CREATE TRIGGER absence_remains BEFORE DELETE ON absence
 WHEN NOT EXISTS (SELECT 1 FROM erasing WHERE trainee = OLD.trainee)
 BEGIN SELECT RAISE (ABORT, 'absences are never deleted'); END;
 
+CREATE TRIGGER struck_result_stays BEFORE UPDATE ON struck_result
+BEGIN SELECT RAISE (ABORT, 'struck results never change'); END;
+CREATE TRIGGER struck_result_remains BEFORE DELETE ON struck_result
+WHEN NOT EXISTS (SELECT 1 FROM erasing WHERE trainee = OLD.trainee)
+BEGIN SELECT RAISE (ABORT, 'struck results are never deleted'); END;
+
 DROP TRIGGER attempt_stays;
 CREATE TRIGGER attempt_stays BEFORE UPDATE OF number, id, rubric, instructor, bus, equipment, zones, limits,
     started, started_ms, second_of ON attempt
@@ -134,7 +150,13 @@ WHEN NEW.reason <> '(erased)'
     OR NOT EXISTS (SELECT 1 FROM erasing WHERE trainee = OLD.trainee AND anonymous = NEW.trainee)
 BEGIN SELECT RAISE (ABORT, 'overrides never change'); END;
 
--- The id of a result may have been made from the trainee's key (see outcomes), so it goes too.
+-- The id of a result may have been made from the trainee's key (see outcomes), so it goes too, and so does a
+-- result that was struck.
+DROP TRIGGER test_result_remains;
+CREATE TRIGGER test_result_remains BEFORE DELETE ON test_result
+WHEN NOT (EXISTS (SELECT 1 FROM erasing WHERE trainee = OLD.trainee)
+          AND EXISTS (SELECT 1 FROM struck_result WHERE result = OLD.id))
+BEGIN SELECT RAISE (ABORT, 'test results are never deleted'); END;
 DROP TRIGGER test_result_stays;
 CREATE TRIGGER test_result_stays BEFORE UPDATE OF date, segment, passed ON test_result
 BEGIN SELECT RAISE (ABORT, 'test results never change'); END;

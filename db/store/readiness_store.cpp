@@ -37,7 +37,10 @@ constexpr const char* kOverride =
 constexpr const char* kNewOverride =
     "INSERT INTO readiness_override (" MARKERLAMP_OVERRIDE_COLUMNS ", at_ms) VALUES (?,?,?,?,?,?,?,?)";
 constexpr const char* kTests =
-    "SELECT " MARKERLAMP_TEST_COLUMNS " FROM test_result WHERE ?1 IS NULL OR trainee = ?1 ORDER BY date, id";
+    "SELECT " MARKERLAMP_TEST_COLUMNS
+    " FROM test_result t WHERE (?1 IS NULL OR trainee = ?1) AND NOT EXISTS (SELECT 1 "
+    "FROM struck_result s WHERE s.result = t.id AND s.trainee = t.trainee) ORDER BY date, id";
+constexpr const char* kAllTests = "SELECT " MARKERLAMP_TEST_COLUMNS " FROM test_result ORDER BY date, id";
 constexpr const char* kTest = "SELECT " MARKERLAMP_TEST_COLUMNS " FROM test_result WHERE id = ?";
 constexpr const char* kNewTest = "INSERT INTO test_result (" MARKERLAMP_TEST_COLUMNS ") VALUES (?,?,?,?,?,?)";
 // Stands in where the file is of a form before these tables; nothing can be added to it.
@@ -171,6 +174,10 @@ Result<Added> ReadinessStore::add(const Override& o) {
 
 Result<std::vector<TestResult>> ReadinessStore::testResults(const std::optional<std::string>& trainee) {
     return listed(m_connection, kTests, "test results", testOf, trainee);
+}
+
+Result<std::vector<TestResult>> ReadinessStore::allTestResults() {
+    return listed(m_connection, kAllTests, "test results", testOf);
 }
 
 Result<Added> ReadinessStore::add(const TestResult& r) {

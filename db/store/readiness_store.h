@@ -33,7 +33,9 @@ public:
     core::Result<Added> add(const core::FrozenForecast& forecast);
     core::Result<std::vector<core::Override>> overrides();
     core::Result<Added> add(const core::Override& override_);
+    /// Those that were not struck; the second: all.
     core::Result<std::vector<core::TestResult>> testResults(const std::optional<std::string>& trainee = {});
+    core::Result<std::vector<core::TestResult>> allTestResults();
     core::Result<Added> add(const core::TestResult& result);
 
     /// One attempt in memory at a time; nullptr when progress said stop.

@@ -17,12 +17,14 @@ using core::ClockHours;
 using core::Course;
 using core::Licence;
 using core::Result;
+using core::StruckResult;
 
 namespace {
 
 #define MARKERLAMP_HOURS "id, trainee, date, kind, minutes, instructor, note, at_time, replaces, struck"
 #define MARKERLAMP_TEST "id, trainee, date, time, segments, place, state, note, at_time, replaces"
 #define MARKERLAMP_ABSENCE "id, trainee, left_on, returned_on, reason, at_time, replaces, struck"
+#define MARKERLAMP_STRIKE "id, trainee, result, reason, at_time"
 #define MARKERLAMP_LICENCE "trainee, number, state"
 #define MARKERLAMP_COURSE                                                                                 \
     "trainee, covers, licence_class, endorsements, theory_provider, theory_provider_number, range_done, " \
@@ -40,6 +42,9 @@ constexpr const char* kNewTest = "INSERT INTO booked_test (" MARKERLAMP_TEST ") 
 constexpr const char* kAbsencesOf = "SELECT " MARKERLAMP_ABSENCE " FROM absence" MARKERLAMP_OF "left_on, id";
 constexpr const char* kAbsence = "SELECT " MARKERLAMP_ABSENCE " FROM absence WHERE id = ?";
 constexpr const char* kNewAbsence = "INSERT INTO absence (" MARKERLAMP_ABSENCE ") VALUES (?,?,?,?,?,?,?,?)";
+constexpr const char* kStrikes = "SELECT " MARKERLAMP_STRIKE " FROM struck_result ORDER BY id";
+constexpr const char* kStrike = "SELECT " MARKERLAMP_STRIKE " FROM struck_result WHERE id = ?";
+constexpr const char* kNewStrike = "INSERT INTO struck_result (" MARKERLAMP_STRIKE ") VALUES (?,?,?,?,?)";
 constexpr const char* kLicencesOf = "SELECT " MARKERLAMP_LICENCE " FROM licence" MARKERLAMP_OF "trainee";
 constexpr const char* kNewLicence = "INSERT INTO licence (" MARKERLAMP_LICENCE ") VALUES (?,?,?)";
 constexpr const char* kCoursesOf = "SELECT " MARKERLAMP_COURSE " FROM course" MARKERLAMP_OF "trainee";
@@ -52,12 +57,15 @@ constexpr const char* kStandIns = "CREATE TEMP TABLE IF NOT EXISTS clock_hours (
                                   ");"
                                   "CREATE TEMP TABLE IF NOT EXISTS absence (" MARKERLAMP_ABSENCE
                                   ");"
+                                  "CREATE TEMP TABLE IF NOT EXISTS struck_result (" MARKERLAMP_STRIKE
+                                  ");"
                                   "CREATE TEMP TABLE IF NOT EXISTS licence (" MARKERLAMP_LICENCE
                                   ");"
                                   "CREATE TEMP TABLE IF NOT EXISTS course (" MARKERLAMP_COURSE ")";
 #undef MARKERLAMP_HOURS
 #undef MARKERLAMP_TEST
 #undef MARKERLAMP_ABSENCE
+#undef MARKERLAMP_STRIKE
 #undef MARKERLAMP_LICENCE
 #undef MARKERLAMP_COURSE
 #undef MARKERLAMP_OF
@@ -101,6 +109,10 @@ Absence absenceOf(const SQLite::Statement& row) {
             textOf(row, 4), textOf(row, 5), textOf(row, 6), row.getColumn(7).getInt() != 0};
 }
 
+StruckResult strikeOf(const SQLite::Statement& row) {
+    return {textOf(row, 0), textOf(row, 1), textOf(row, 2), textOf(row, 3), textOf(row, 4)};
+}
+
 Licence licenceOf(const SQLite::Statement& row) {
     return {textOf(row, 0), textOf(row, 1), textOf(row, 2)};
 }
@@ -126,6 +138,9 @@ constexpr KindOfRecord<BookedTest> kTestRecord{"booked test", kTest, testOf, cor
                                                core::readBookedTests};
 constexpr KindOfRecord<Absence> kAbsenceRecord{"absence", kAbsence, absenceOf, core::writeAbsences,
                                                core::readAbsences};
+
+constexpr KindOfRecord<StruckResult> kStrikeRecord{"struck result", kStrike, strikeOf,
+                                                   core::writeStruckResults, core::readStruckResults};
 
 /// What goes into the file must be able to leave it as a table and to come back.
 template <class Entry, class Write, class Read>
@@ -220,6 +235,24 @@ Result<Added> TrainingStore::add(const Absence& absence) {
         query->bind(6, absence.at);
         query.bindOrNull(7, absence.replaces);
         query->bind(8, absence.struck ? 1 : 0);
+        query->exec();
+        return {};
+    });
+}
+
+Result<std::vector<StruckResult>> TrainingStore::struckResults() {
+    return listed(m_connection, kStrikes, "struck results", strikeOf);
+}
+
+Result<Added> TrainingStore::add(const StruckResult& strike) {
+    return addOnce(m_connection, kStrikeRecord, strike, [&]() -> Result<void> {
+        if (auto known = m_people.ensureTrainee(strike.trainee); !known) return known;
+        Query query = m_connection.query(kNewStrike);
+        query->bind(1, strike.id);
+        query->bind(2, strike.trainee);
+        query->bind(3, strike.result);
+        query->bind(4, strike.reason);
+        query->bind(5, strike.at);
         query->exec();
         return {};
     });

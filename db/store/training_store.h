@@ -1,7 +1,8 @@
 #pragma once
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Clock hours, booked tests, times away (added, never changed), licences and courses (may change).
+// Clock hours, booked tests, times away, struck results (added, never changed), licences and courses (may
+// change).
 
 #include "core/base/result.h"
 #include "core/people/person_file.h"
@@ -30,6 +31,9 @@ public:
     core::Result<Added> add(const core::ClockHours& hours);
     core::Result<Added> add(const core::BookedTest& test);
     core::Result<Added> add(const core::Absence& absence);
+
+    core::Result<std::vector<core::StruckResult>> struckResults();
+    core::Result<Added> add(const core::StruckResult& strike);
 
     // By trainee. An entry that says nothing is taken out of the file.
     core::Result<std::vector<core::Licence>> licences(const std::optional<std::string>& trainee);

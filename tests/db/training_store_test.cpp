@@ -139,6 +139,60 @@ std::map<std::string, std::string> everything(const std::filesystem::path& dir) 
     return files;
 }
 
+TEST(TrainingStore, AStruckResultStaysInTheFileAndCountsNoMore) {
+    Folder folder;
+    const auto path = folder / "p.markerlamp";
+    auto file = ProgramFile::create(path).value();
+    const core::TestResult wrong{"r-1", "t-1", "2026-04-01", "inspection", true, ""};
+    const core::TestResult right{"r-2", "t-1", "2026-04-01", "inspection", false, ""};
+    ASSERT_TRUE(file->addTestResult(wrong));
+    ASSERT_TRUE(file->addTestResult(right));
+    const core::StruckResult strike{"s-1", "t-1", "r-1", "wrong person", "2026-04-02T08:00:00Z"};
+    EXPECT_EQ(file->addStruckResult(strike).value(), Added::New);
+    EXPECT_EQ(file->addStruckResult(strike).value(), Added::AlreadyThere);
+    EXPECT_EQ(file->testResults().value(), std::vector{right});
+    EXPECT_EQ(file->allTestResults().value(), (std::vector{wrong, right}));
+    EXPECT_EQ(file->personFile("t-1").value()->results, std::vector{right});
+    EXPECT_EQ(file->struckResults().value(), std::vector{strike});
+    EXPECT_FALSE(file->addStruckResult({"s-2", "t-1", "r-2", " ", "2026-04-02T08:00:00Z"})) << "no reason";
+    file.reset();
+    for (const char* change :
+         {"UPDATE struck_result SET reason = 'x'", "DELETE FROM struck_result", "DELETE FROM test_result"})
+        EXPECT_NE(rawSql(path, change), "") << change;
+}
+
+TEST(Outcomes, ComeInOnceAndNeverAgainOnceStruck) {
+    Folder folder;
+    auto file = ProgramFile::create(folder / "p.markerlamp").value();
+    std::ofstream(folder / "people.csv") << "key,name\r\nt-1,Ada Example\r\n";
+    std::ofstream(folder / "outcomes.csv")
+        << "trainee,date,segment,result\r\nt-1,2026-04-01,inspection,pass\r\n";
+    auto report = importPaths(*file, {folder / "outcomes.csv", folder / "people.csv"}).value();
+    EXPECT_EQ(report.count(Outcome::Added), 2) << "people first, whatever the order";
+    ASSERT_EQ(file->testResults()->size(), 1u);
+    report = importPaths(*file, {folder / "outcomes.csv"}).value();
+    EXPECT_EQ(report.items.at(0).outcome, Outcome::AlreadyThere);
+    EXPECT_EQ(report.items.at(0).kind, "outcomes");
+    ASSERT_TRUE(file->addStruckResult(
+        {"s-1", "t-1", file->testResults()->at(0).id, "wrong person", "2026-04-02T08:00:00Z"}));
+    report = importPaths(*file, {folder / "outcomes.csv"}).value();
+    EXPECT_EQ(report.items.at(0).outcome, Outcome::AlreadyThere);
+    EXPECT_TRUE(file->testResults()->empty());
+}
+
+TEST(Outcomes, AreRefusedWhollyWithTheirRow) {
+    Folder folder;
+    auto file = ProgramFile::create(folder / "p.markerlamp").value();
+    ASSERT_TRUE(file->saveTrainee({"t-1", "Ada Example", "", "", "", "", {}, "", "", "", false}));
+    std::ofstream(folder / "april-outcomes.csv") << "trainee,date,segment,result\r\nt-1,2026-04-01,"
+                                                    "inspection,pass\r\nt-8,2026-04-01,inspection,pass\r\n";
+    const auto report = importPaths(*file, {folder / "april-outcomes.csv"}).value();
+    ASSERT_EQ(report.items.at(0).outcome, Outcome::Refused);
+    EXPECT_EQ(report.items[0].error.problems.at(0).line, 3);
+    EXPECT_TRUE(file->testResults()->empty());
+    EXPECT_FALSE(file->trainee("t-8").value()) << "nobody is made from an outcome";
+}
+
 TEST(TrainingExchange, ExportAndImportGiveTheSameAgainToTheByte) {
     Folder folder;
     {
@@ -149,6 +203,8 @@ TEST(TrainingExchange, ExportAndImportGiveTheSameAgainToTheByte) {
         ASSERT_TRUE(file->addClockHours(struck));
         ASSERT_TRUE(file->addBookedTest(booked("b-1", "2026-04-01")));
         ASSERT_TRUE(file->addAbsence(away("a-1", "2026-03-05")));
+        ASSERT_TRUE(file->addTestResult({"r-1", "t-1", "2026-04-01", "road", true, ""}));
+        ASSERT_TRUE(file->addStruckResult({"s-1", "t-1", "r-1", "wrong person", "2026-04-02T08:00:00Z"}));
         ASSERT_TRUE(file->saveLicence({"t-1", "S \"1\", 2", "OH"}));
         ASSERT_TRUE(file->saveCourse(course()));
         ASSERT_TRUE(exportTo(*file, folder / "out"));
@@ -160,8 +216,9 @@ TEST(TrainingExchange, ExportAndImportGiveTheSameAgainToTheByte) {
     ASSERT_TRUE(exportTo(*again, folder / "out2"));
     const auto first = everything(folder / "out");
     EXPECT_EQ(first, everything(folder / "out2"));
-    for (const char* name :
-         {"hours.jsonl", "bookings.jsonl", "absences.jsonl", "licences.csv", "training.csv"})
+    EXPECT_TRUE(again->testResults()->empty()) << "struck there, too";
+    for (const char* name : {"tests.jsonl", "strikes.jsonl", "hours.jsonl", "bookings.jsonl",
+                             "absences.jsonl", "licences.csv", "training.csv"})
         EXPECT_TRUE(first.contains(name)) << name;
     for (const auto& item : importPaths(*again, {folder / "out"})->items)
         EXPECT_EQ(item.outcome, Outcome::AlreadyThere) << item.file;

@@ -1,0 +1,40 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Erasing a person: name, papers and all words about the person leave the file, the log beside it and the
+// copies that the program made; the marks stay under a key that says nothing.
+
+#include "core/base/result.h"
+#include "core/people/keeping.h"
+#include "db/sqlite/connection.h"
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace markerlamp::db {
+
+class EraseStore {
+public:
+    EraseStore(Connection& connection, std::filesystem::path path)
+        : m_connection(connection), m_path(std::move(path)) {}
+
+    /// One for each trainee who has a record, by key.
+    core::Result<std::vector<core::LastRecord>> lastRecords();
+    /// Refused while presses wait beside the file, while an attempt of the trainee is open, and (Busy) while
+    /// another program reads. When the log cannot be emptied after all the records are erased nevertheless,
+    /// and the error says what to do.
+    core::Result<core::Erased> erase(const std::string& trainee);
+
+private:
+    core::Result<void> mayErase(const std::string& trainee);
+    core::Result<void> eraseRecords(const std::string& trainee, core::Erased& erased);
+    core::Result<void> scrubFile();
+    core::Result<void> emptyLog();
+    core::Result<void> removeCopies(std::vector<std::string>& removed);
+
+    Connection& m_connection;
+    std::filesystem::path m_path;
+};
+
+}  // namespace markerlamp::db
