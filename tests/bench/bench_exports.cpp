@@ -52,6 +52,7 @@ void measure(const char* what, const fs::path& out, Export run) {
 }  // namespace
 
 int main() {
+    std::setvbuf(stdout, nullptr, _IOLBF, 0);  // each line as it comes: a district takes its time
     const std::size_t attempts = std::getenv("MARKERLAMP_BENCH_STATE") != nullptr ? 60000 : 3000;
     std::string pattern = (fs::temp_directory_path() / "bench-exports-XXXXXX").string();
     const fs::path folder = ::mkdtemp(pattern.data());
