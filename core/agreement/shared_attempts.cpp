@@ -3,9 +3,12 @@
 
 #include "core/agreement/shared_attempts.h"
 
+#include "core/agreement/attempt_code.h"
+
 #include <algorithm>
 #include <map>
 #include <numeric>
+#include <set>
 #include <unordered_map>
 
 namespace markerlamp::core {
@@ -27,6 +30,8 @@ int classOf(const StepScore& score, const Step& step, Compared compared) {
         case Compared::Said:
             if (step.say.empty()) return kNotRated;
             return score.said >= score.needed ? 2 : score.said > 0 ? 1 : 0;
+        case Compared::SaidInFull:
+            return step.say.empty() ? kNotRated : int{score.said >= score.needed};
         case Compared::Credited:
             break;
     }
@@ -67,6 +72,8 @@ std::string_view toWord(Compared compared) {
             return "shown";
         case Compared::Said:
             return "said";
+        case Compared::SaidInFull:
+            return "said-in-full";
         case Compared::Credited:
             break;
     }
@@ -77,10 +84,20 @@ std::vector<SharedAttempt> sharedAttempts(std::vector<ScoredAttempt> attempts) {
     std::ranges::sort(attempts, {}, [](const ScoredAttempt& a) { return a.attempt.header.id; });
     std::map<std::string, std::vector<std::size_t>> seconds;  // by the first's id
     std::unordered_map<std::string, std::size_t> byId;
+    const auto asOne = [](const AttemptHeader& h) {
+        return FirstScorings::One{h.id, h.trainee, h.rubric, h.edition};
+    };
+    FirstScorings firsts;
     for (std::size_t i = 0; i < attempts.size(); ++i) {
         if (!isEnded(attempts[i].attempt)) continue;
         byId.emplace(attempts[i].attempt.header.id, i);
-        if (const std::string& of = attempts[i].attempt.header.of; !of.empty()) seconds[of].push_back(i);
+        if (attempts[i].attempt.header.of.empty()) firsts.add(asOne(attempts[i].attempt.header));
+    }
+    for (std::size_t i = 0; i < attempts.size(); ++i) {
+        const AttemptHeader& header = attempts[i].attempt.header;
+        if (header.of.empty() || !byId.contains(header.id)) continue;
+        if (const std::string first = firsts.idOf(header.of, asOne(header)); !first.empty())
+            seconds[first].push_back(i);
     }
     std::vector<SharedAttempt> shared;
     for (const auto& [firstId, others] : seconds) {
@@ -93,6 +110,24 @@ std::vector<SharedAttempt> sharedAttempts(std::vector<ScoredAttempt> attempts) {
             if (attempts[other].card.rubric == card.rubric && attempts[other].card.edition == card.edition)
                 one.scorings.push_back(attempts[other]);
         if (one.scorings.size() > 1) shared.push_back(std::move(one));
+    }
+    return shared;
+}
+
+std::vector<SharedAttempt> pairsOf(const std::vector<SharedAttempt>& attempts) {
+    std::vector<SharedAttempt> pairs;
+    for (const SharedAttempt& attempt : attempts)
+        for (std::size_t i = 1; i < attempt.scorings.size(); ++i)
+            pairs.push_back({{attempt.scorings.front(), attempt.scorings[i]}});
+    return pairs;
+}
+
+std::map<std::string, int> sharedByInstructor(const std::vector<SharedAttempt>& attempts) {
+    std::map<std::string, int> shared;
+    for (const SharedAttempt& attempt : attempts) {
+        std::set<std::string> here;
+        for (const ScoredAttempt& scoring : attempt.scorings) here.insert(scoring.attempt.header.instructor);
+        for (const std::string& one : here) ++shared[one];
     }
     return shared;
 }

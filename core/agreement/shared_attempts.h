@@ -6,6 +6,7 @@
 #include "core/agreement/coefficients.h"
 #include "core/history/history.h"
 
+#include <map>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -19,15 +20,21 @@ struct SharedAttempt {
     std::vector<ScoredAttempt> scorings;
 };
 
-/// Puts ended second scorings to their ended first ones. A second scoring whose first is missing, still open,
-/// or of another rubric edition is left out: there is nothing to compare it with yet.
+/// Puts ended second scorings to their ended first ones, by id or by attempt code (see FirstScorings). A
+/// second scoring whose first is missing, still open, or of another rubric edition is left out: there is
+/// nothing to compare it with yet. Settled records are no scorings; leave them out before.
 [[nodiscard]] std::vector<SharedAttempt> sharedAttempts(std::vector<ScoredAttempt> attempts);
+/// Each second scoring with its first alone: two scorings in every one, so that there are 2x2 counts.
+[[nodiscard]] std::vector<SharedAttempt> pairsOf(const std::vector<SharedAttempt>& attempts);
+/// In how many of the attempts each instructor has a scoring.
+[[nodiscard]] std::map<std::string, int> sharedByInstructor(const std::vector<SharedAttempt>& attempts);
 
 /// What is compared, step by step. Steps that a scorer could not observe are gaps.
 enum class Compared {
-    Shown,    ///< the step was shown by own credit: no, yes
-    Said,     ///< the explanation by own credit: nothing, some, as much as is needed
-    Credited  ///< the step counts as satisfied: no, yes
+    Shown,       ///< the step was shown by own credit: no, yes
+    Said,        ///< the explanation by own credit: nothing, some, as much as is needed
+    SaidInFull,  ///< the same as no, yes: as much as is needed
+    Credited     ///< the step counts as satisfied: no, yes
 };
 [[nodiscard]] std::string_view toWord(Compared compared);
 
