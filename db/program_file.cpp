@@ -12,6 +12,7 @@
 #include "db/store/people_store.h"
 #include "db/store/readiness_store.h"
 #include "db/store/rubric_store.h"
+#include "db/store/settlement_store.h"
 #include "db/store/training_store.h"
 
 namespace markerlamp::db {
@@ -26,7 +27,8 @@ struct ProgramFile::Impl {
           rubrics(*connection),
           attempts(*connection, rubrics, people),
           readiness(*connection, people, rubrics, attempts),
-          training(*connection, people) {
+          training(*connection, people),
+          settlements(*connection, people) {
         connection->onUndone([this] {
             rubrics.forget();
             attempts.forget();
@@ -63,6 +65,7 @@ struct ProgramFile::Impl {
     AttemptStore attempts;
     ReadinessStore readiness;
     TrainingStore training;
+    SettlementStore settlements;
 };
 
 ProgramFile::ProgramFile(std::unique_ptr<Impl> impl) : m_impl(std::move(impl)) {}
@@ -106,6 +109,7 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::open(const std::filesystem::pa
     if (auto prepared = impl->attempts.prepareProjection(); !prepared) return core::fail(prepared.error());
     if (auto prepared = impl->readiness.prepare(); !prepared) return core::fail(prepared.error());
     if (auto prepared = impl->training.prepare(); !prepared) return core::fail(prepared.error());
+    if (auto prepared = impl->settlements.prepare(); !prepared) return core::fail(prepared.error());
     return std::unique_ptr<ProgramFile>(new ProgramFile(std::move(impl)));
 }
 
@@ -265,6 +269,12 @@ Result<Added> ProgramFile::addStruckResult(const core::StruckResult& strike) {
 }
 Result<Added> ProgramFile::addTestResult(const core::TestResult& result) {
     return m_impl->readiness.add(result);
+}
+Result<std::vector<core::Settlement>> ProgramFile::settlements() {
+    return m_impl->settlements.settlements();
+}
+Result<Added> ProgramFile::addSettlement(const core::Settlement& settlement) {
+    return m_impl->settlements.add(settlement);
 }
 Result<std::shared_ptr<const core::PracticeRecord>> ProgramFile::practiceRecord(
     const std::function<bool(double)>& progress, const ScoredSeen& seen) {

@@ -5,6 +5,7 @@
 // reads and writes core values. Not thread-safe: one ProgramFile per thread; several on the same file work
 // together (WAL).
 
+#include "core/agreement/settlement.h"
 #include "core/attempt/attempt.h"
 #include "core/base/result.h"
 #include "core/people/keeping.h"
@@ -161,7 +162,11 @@ public:
     core::Result<Added> addTestResult(const core::TestResult& result);
     core::Result<std::vector<core::StruckResult>> struckResults();  ///< by id
     core::Result<Added> addStruckResult(const core::StruckResult& strike);
-    /// What all ended attempts say about who can do what; scores each anew. Stopped by progress: nullptr.
+    // What two instructors settled after a second scoring. Added and never changed, likewise.
+    core::Result<std::vector<core::Settlement>> settlements();  ///< oldest first
+    core::Result<Added> addSettlement(const core::Settlement& settlement);
+    /// What all ended first scorings say about who can do what; scores each anew. Stopped by progress:
+    /// nullptr.
     /// @param seen told of each attempt that counts, in the order in which they came into the file; nothing
     /// of
     ///             it is kept afterwards

@@ -3,6 +3,8 @@
 
 #include "core/base/text.h"
 
+#include "core/base/fnv.h"
+
 #include <algorithm>
 #include <array>
 #include <charconv>
@@ -94,10 +96,8 @@ std::string listedAtMost(std::vector<std::string> parts, std::size_t most) {
 }
 
 std::string hashText(std::string_view bytes) {
-    std::uint64_t hash = 0xcbf29ce484222325U;
-    for (const unsigned char c : bytes) hash = (hash ^ c) * 0x100000001b3U;
     std::array<char, 17> text{};
-    std::snprintf(text.data(), text.size(), "%016llx", static_cast<unsigned long long>(hash));
+    std::snprintf(text.data(), text.size(), "%016llx", static_cast<unsigned long long>(fnv1a(bytes)));
     return text.data();
 }
 

@@ -26,6 +26,7 @@ enum class DocumentKind {
     Hours,
     Bookings,
     Absences,
+    Settlements,
     Unknown
 };
 
@@ -37,6 +38,6 @@ enum class DocumentKind {
 inline constexpr const char* kNamesOfDocuments =
     "name it *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv, instructors.csv, buses.csv, "
     "licences.csv, training.csv, outcomes.csv, forecasts.jsonl, overrides.jsonl, tests.jsonl, strikes.jsonl, "
-    "hours.jsonl, bookings.jsonl or absences.jsonl";
+    "hours.jsonl, bookings.jsonl, absences.jsonl or settlements.jsonl";
 
 }  // namespace markerlamp::db

@@ -2,7 +2,7 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Documents in and out of a program file: rubrics, limit sets, people.csv, buses.csv, instructors.csv,
-// attempts, and the records of readiness and of training.
+// attempts, and the records of readiness, of training and of what was settled between scorings.
 
 #include "core/base/result.h"
 #include "core/people/people.h"
@@ -49,9 +49,9 @@ core::Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std:
 
 /// Writes rubrics/ID-EDITION.rubric.yaml, limits/ID.limits.yaml, attempts/ID.attempt.jsonl, people.csv,
 /// instructors.csv, buses.csv, program.csv, and where there are any forecasts.jsonl, overrides.jsonl,
-/// tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, licences.csv, training.csv.
-/// Deterministic; the folder is written beside and renamed and must not exist or be empty.
-/// A stop asked for by progress leaves nothing and is an error of kind Usage with an empty message.
+/// tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, settlements.jsonl, licences.csv,
+/// training.csv. Deterministic; the folder is written beside and renamed and must not exist or be empty. A
+/// stop asked for by progress leaves nothing and is an error of kind Usage with an empty message.
 core::Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir,
                            const std::function<bool(double)>& progress = {});
 

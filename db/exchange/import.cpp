@@ -196,6 +196,9 @@ private:
             case Kind::Absences:
                 return records(core::readAbsences(text, item.file), item,
                                [&](const core::Absence& record) { return m_file.addAbsence(record); });
+            case Kind::Settlements:
+                return records(core::readSettlements(text, item.file), item,
+                               [&](const core::Settlement& record) { return m_file.addSettlement(record); });
             case Kind::Licences:
                 return entries(
                     m_file.licences(),

@@ -12,7 +12,9 @@
 #include <atomic>
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
 #include <map>
+#include <sstream>
 #include <string>
 
 namespace markerlamp::db::testing {
@@ -74,6 +76,18 @@ inline std::unique_ptr<ProgramFile> programWithRubric(const std::filesystem::pat
     auto file = ProgramFile::create(path).value();
     if (file->addRubric(kRubric).value() != Added::New) std::abort();
     return file;
+}
+
+/// All files below a folder, by their path in it.
+inline std::map<std::string, std::string> everything(const std::filesystem::path& dir) {
+    std::map<std::string, std::string> files;
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(dir)) {
+        if (!entry.is_regular_file()) continue;
+        std::ostringstream text;
+        text << std::ifstream(entry.path(), std::ios::binary).rdbuf();
+        files[std::filesystem::relative(entry.path(), dir).string()] = text.str();
+    }
+    return files;
 }
 
 /// Counts the syncs of every file SQLite opens from now on, and lets them fail.

@@ -26,17 +26,6 @@ void write(const std::filesystem::path& path, const std::string& text) {
     std::ofstream(path, std::ios::binary) << text;
 }
 
-std::map<std::string, std::string> everything(const std::filesystem::path& dir) {
-    std::map<std::string, std::string> files;
-    for (const auto& entry : std::filesystem::recursive_directory_iterator(dir)) {
-        if (!entry.is_regular_file()) continue;
-        std::ostringstream text;
-        text << std::ifstream(entry.path(), std::ios::binary).rdbuf();
-        files[std::filesystem::relative(entry.path(), dir).string()] = text.str();
-    }
-    return files;
-}
-
 TEST(Import, TakesDocumentsInAnyOrderAndListsWhatIsToBeCompleted) {
     Folder folder;
     write(folder / "in/a.attempt.jsonl", core::writeAttempt(sampleAttempt()));

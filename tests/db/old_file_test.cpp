@@ -17,6 +17,7 @@ using namespace testing;
 struct OldForm {
     int form;
     int tests;  ///< results that the file has
+    int hours;  ///< records of clock hours, and licences
 };
 
 /// What each file holds, whatever its form.
@@ -46,12 +47,13 @@ void expectRecords(ProgramFile& file, const OldForm& old) {
         EXPECT_EQ(file.forecasts()->at(0).chance, 0.625);
         EXPECT_EQ(file.overrides()->at(0).reason, "steady on the last two");
     }
-    EXPECT_TRUE(file.clockHours()->empty());
+    EXPECT_EQ(static_cast<int>(file.clockHours()->size()), old.hours);
     EXPECT_TRUE(file.bookedTests()->empty());
     EXPECT_TRUE(file.absences()->empty());
-    EXPECT_TRUE(file.licences()->empty());
+    EXPECT_EQ(static_cast<int>(file.licences()->size()), old.hours);
     EXPECT_TRUE(file.courses()->empty());
     EXPECT_EQ(file.personFiles()->size(), 2u);
+    EXPECT_TRUE(file.settlements()->empty());
 }
 
 core::TestResult tested() {
@@ -60,6 +62,10 @@ core::TestResult tested() {
 core::ClockHours driven() {
     return {"h-1", "t-1", "2026-03-02", core::HoursKind::Range, 90, "i-1", "", "2026-03-02T16:00:00Z",
             "",    false};
+}
+
+core::Settlement settledLater() {
+    return {"s-1", "a-1", "b-1", "c-1", "i-1", "2026-03-20T09:00:00Z", {"open"}, {}, {}, {}};
 }
 
 class OldFile : public ::testing::TestWithParam<OldForm> {
@@ -85,10 +91,10 @@ TEST_P(OldFile, CanBeReadAsItIs) {
         expectRecords(**file, GetParam());
         EXPECT_FALSE((*file)->addTestResult(tested()));
         EXPECT_FALSE((*file)->addClockHours(driven()));
-        EXPECT_FALSE((*file)->saveLicence({"t-1", "X", "OH"}));
+        EXPECT_FALSE((*file)->addSettlement(settledLater()));
         expectRecords(**file, GetParam());
     }
-    EXPECT_NE(rawSql(m_path, "SELECT * FROM clock_hours"), "") << "the file is still of its form";
+    EXPECT_NE(rawSql(m_path, "SELECT * FROM settlement"), "") << "the file is still of its form";
     int beside = 0;
     for ([[maybe_unused]] const auto& entry : std::filesystem::directory_iterator(m_path.parent_path()))
         ++beside;
@@ -103,6 +109,7 @@ TEST_P(OldFile, IsBroughtUpToDateWithNothingLost) {
         ASSERT_TRUE((*file)->addTestResult(tested()));
         ASSERT_TRUE((*file)->addClockHours(driven()));
         ASSERT_TRUE((*file)->saveLicence({"t-1", "X", "OH"}));
+        ASSERT_TRUE((*file)->addSettlement(settledLater()));
     }
     EXPECT_TRUE(std::filesystem::exists(copy()));
     auto before = ProgramFile::open(copy(), OpenMode::ReadOnly);
@@ -110,27 +117,30 @@ TEST_P(OldFile, IsBroughtUpToDateWithNothingLost) {
     expectRecords(**before, GetParam());
     auto file = ProgramFile::open(m_path, OpenMode::ReadOnly).value();
     EXPECT_EQ(static_cast<int>(file->testResults()->size()), GetParam().tests + 1);
-    EXPECT_EQ(file->personFile("t-1").value()->hours.size(), 1u);
-    for (const char* change : {"UPDATE attempt SET trainee = 't-2'", "UPDATE event SET text = NULL",
-                               "UPDATE event SET t = 0", "DELETE FROM event", "DELETE FROM attempt",
-                               "UPDATE test_result SET note = ''", "DELETE FROM test_result"})
+    EXPECT_EQ(static_cast<int>(file->personFile("t-1").value()->hours.size()), GetParam().hours + 1);
+    EXPECT_EQ(file->settlements().value(), std::vector{settledLater()});
+    for (const char* change :
+         {"UPDATE attempt SET trainee = 't-2'", "UPDATE event SET text = NULL", "UPDATE event SET t = 0",
+          "DELETE FROM event", "DELETE FROM attempt", "UPDATE test_result SET note = ''",
+          "DELETE FROM test_result", "UPDATE settlement SET settled = 'd'", "DELETE FROM settlement"})
         EXPECT_NE(rawSql(m_path, change), "") << change;
 }
 
 TEST_P(OldFile, StaysOfItsFormWhenTheChangeFails) {
     // A table of that name is in the way of the last step.
-    ASSERT_EQ(rawSql(m_path, "CREATE TABLE clock_hours (a INTEGER) STRICT"), "");
+    ASSERT_EQ(rawSql(m_path, "CREATE TABLE settlement (a INTEGER) STRICT"), "");
     const auto file = ProgramFile::open(m_path);
     ASSERT_FALSE(file);
     EXPECT_NE(file.error().message.find(copy()), std::string::npos) << file.error().message;
-    EXPECT_NE(rawSql(m_path, "SELECT * FROM booked_test"), "") << "nothing of the step is left";
-    ASSERT_EQ(rawSql(m_path, "DROP TABLE clock_hours"), "");
+    EXPECT_NE(rawSql(m_path, "SELECT id FROM settlement"), "") << "nothing of the step is left";
+    ASSERT_EQ(rawSql(m_path, "DROP TABLE settlement"), "");
     auto again = ProgramFile::open(m_path);
     ASSERT_TRUE(again) << again.error().message;
     expectRecords(**again, GetParam());
 }
 
-INSTANTIATE_TEST_SUITE_P(Forms, OldFile, ::testing::Values(OldForm{1, 0}, OldForm{2, 2}),
+INSTANTIATE_TEST_SUITE_P(Forms, OldFile,
+                         ::testing::Values(OldForm{1, 0, 0}, OldForm{2, 2, 0}, OldForm{3, 2, 1}),
                          [](const auto& one) { return "Form" + std::to_string(one.param.form); });
 
 }  // namespace

@@ -128,17 +128,6 @@ TEST(TrainingStore, EntriesMayChangeAndGoWhenTheySayNothing) {
     EXPECT_TRUE(file->courses()->empty());
 }
 
-std::map<std::string, std::string> everything(const std::filesystem::path& dir) {
-    std::map<std::string, std::string> files;
-    for (const auto& entry : std::filesystem::recursive_directory_iterator(dir)) {
-        if (!entry.is_regular_file()) continue;
-        std::ostringstream text;
-        text << std::ifstream(entry.path(), std::ios::binary).rdbuf();
-        files[std::filesystem::relative(entry.path(), dir).string()] = text.str();
-    }
-    return files;
-}
-
 TEST(TrainingStore, AStruckResultStaysInTheFileAndCountsNoMore) {
     Folder folder;
     const auto path = folder / "p.markerlamp";
