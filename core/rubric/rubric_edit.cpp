@@ -282,6 +282,19 @@ DraftCheck checkDraft(const Rubric& draft) {
     // Lines of a text that nobody sees.
     for (Problem& problem : check.problems) problem.line = 0;
     check.circle = orderCircle(draft);
+    // The reader looks for circles only once all else is well.
+    const bool said = std::ranges::any_of(
+        check.problems, [](const Problem& problem) { return problem.path.starts_with("order"); });
+    if (!check.circle.steps.empty() && !said) {
+        std::string words;
+        for (const std::string& step : check.circle.steps) words += (words.empty() ? "" : " before ") + step;
+        check.problems.push_back({{},
+                                  0,
+                                  "order",
+                                  check.circle.steps.front(),
+                                  "the rules go in a circle: " + words,
+                                  "take one of these rules out"});
+    }
     check.remarks = rubricWarnings(draft);
     return check;
 }

@@ -179,7 +179,10 @@ TEST(RubricEdit, TheCircleIsTheShortestOneWithItsRules) {
     // Shown also while something else is wrong, of which the reader would speak first.
     rubric.title.clear();
     EXPECT_EQ(orderCircle(rubric), circle);
-    EXPECT_EQ(checkDraft(rubric).circle, circle);
+    const DraftCheck both = checkDraft(rubric);
+    EXPECT_EQ(both.circle, circle);
+    ASSERT_EQ(both.problems.size(), 2u);
+    EXPECT_EQ(both.problems[1].path, "order");
 
     Rubric itself = small();
     itself.order.push_back({"itself", {}, {"e"}, {"zone:z"}, false, false, ""});
