@@ -92,6 +92,11 @@ core::Result<forms::Sheet> studySheetOf(Session& session, const QString& rubric,
                              QDateTime::currentDateTime());
 }
 
+forms::Sheet draftStudySheet(const core::Rubric& rubric, const QString& zone, forms::Paper paper) {
+    return forms::studySheet(rubric, ss(zone), {}, paper, QStringLiteral(MARKERLAMP_VERSION),
+                             QDateTime::currentDateTime());
+}
+
 QString pdfName(const QString& what, const QStringList& facts) {
     static const QRegularExpression other(QStringLiteral("[^A-Za-z0-9._-]+"));
     QStringList parts{what};

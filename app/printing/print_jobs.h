@@ -28,6 +28,10 @@ class Text;
                                                       const QString& zone, const QString& trainee,
                                                       forms::Paper paper);
 
+/// Of a rubric that is in no file yet; zone empty: all.
+[[nodiscard]] forms::Sheet draftStudySheet(const core::Rubric& rubric, const QString& zone,
+                                           forms::Paper paper);
+
 /// A file name that says what it holds: "progress-sheet-t-003-2026-03-12.pdf".
 [[nodiscard]] QString pdfName(const QString& what, const QStringList& facts);
 

@@ -59,7 +59,13 @@ EditionDialog::EditionDialog(const Theme& theme, const core::Rubric& rubric, std
     auto* buttons = new QDialogButtonBox;
     m_make = buttons->addButton(tr("&Make the edition"), QDialogButtonBox::AcceptRole);
     m_make->setProperty("primary", true);
+    m_write = buttons->addButton(tr("&Write on it first"), QDialogButtonBox::ActionRole);
+    m_write->setToolTip(tr("Begins a draft with these limits"));
     buttons->addButton(tr("&Cancel"), QDialogButtonBox::RejectRole);
+    connect(m_write, &QPushButton::clicked, this, [this] {
+        m_writeFirst = true;
+        accept();
+    });
     column->addWidget(buttons);
     connect(buttons, &QDialogButtonBox::accepted, this, &QDialog::accept);
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
@@ -89,6 +95,7 @@ void EditionDialog::show() {
     m_table->selectRowAt(0);
     const auto made = newRubric();
     m_make->setEnabled(made.has_value());
+    m_write->setEnabled(made.has_value());
     QStringList remarks;
     if (!made) remarks << errorText(made.error());
     if (!comparison.same.empty())

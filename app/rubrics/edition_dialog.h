@@ -25,6 +25,8 @@ public:
 
     /// Of the chosen set; refused when nothing changes.
     [[nodiscard]] core::Result<core::Rubric> newRubric() const;
+    /// More is to be changed before the edition is made.
+    [[nodiscard]] bool writeFirst() const { return m_writeFirst; }
 
 private:
     void show();
@@ -36,7 +38,8 @@ private:
     RowsModel* m_model;
     TableView* m_table;
     Text* m_remark;
-    QPushButton* m_make = nullptr;
+    QPushButton *m_make = nullptr, *m_write = nullptr;
+    bool m_writeFirst = false;
 };
 
 }  // namespace markerlamp::app

@@ -4,6 +4,7 @@
 #include "app/rubrics/rubric_page.h"
 #include "app/support/small_screens.h"
 
+#include "app/rubrics/draft_keeping.h"
 #include "app/rubrics/edition_dialog.h"
 #include "app/rubrics/step_tree.h"
 #include "app/shell/session.h"
@@ -77,7 +78,7 @@ QWidget* RubricPage::makePage() {
     head->addWidget(m_title, 1);
     m_editions = new QComboBox;
     m_editions->setAccessibleName(tr("Rubric and edition"));
-    m_editions->setMinimumWidth(qRound(m_theme.s(330)));
+    m_editions->setMinimumWidth(qRound(m_theme.s(300)));
     head->addWidget(m_editions);
     auto* blank = new KeyButton(m_theme, tr("Blank sheet"));
     auto* study = new KeyButton(m_theme, tr("Study sheet"));
@@ -87,7 +88,9 @@ QWidget* RubricPage::makePage() {
     });
     connect(study, &QPushButton::clicked, this, [this] { perform(PageCommand::PrintStudySheet); });
     connect(import, &QPushButton::clicked, this, &RubricPage::importRequested);
-    for (KeyButton* button : {blank, study, import}) head->addWidget(button);
+    m_edit = new KeyButton(m_theme, tr("Write the next edition"), {}, true);
+    connect(m_edit, &QPushButton::clicked, this, [this] { perform(PageCommand::EditEdition); });
+    for (KeyButton* button : {blank, study, import, m_edit}) head->addWidget(button);
     column->addLayout(head);
 
     auto* columns = new QHBoxLayout;
@@ -152,6 +155,7 @@ void RubricPage::aboutToShow() {
         fillEditions();
         load();
     }
+    showDraft();
     if (m_stack->currentIndex() == 1) m_tree->setFocus();
 }
 
@@ -167,7 +171,23 @@ void RubricPage::fillEditions() {
         m_editions->addItem(info.used ? tr("%1, edition %2, in use").arg(qs(info.id)).arg(info.edition)
                                       : tr("%1, edition %2").arg(qs(info.id)).arg(info.edition),
                             QStringList{qs(info.id), QString::number(info.edition)});
-    m_editions->setCurrentIndex(qMax(0, m_editions->findText(before)));
+    const int wanted = m_wanted.isEmpty() ? -1 : m_editions->findData(m_wanted);
+    m_wanted.clear();
+    m_editions->setCurrentIndex(wanted >= 0 ? wanted : qMax(0, m_editions->findText(before)));
+}
+
+void RubricPage::showDraft() {
+    if (!m_rubric) return;
+    const auto drafts = draftsIn(m_session.file());
+    const bool kept = drafts && std::find(drafts->begin(), drafts->end(), m_rubric->id) != drafts->end();
+    m_edit->setText(kept ? tr("Go on with the draft") : tr("Write the next edition"));
+    m_edit->updateGeometry();
+}
+
+void RubricPage::choose(const QString& rubric, int edition) {
+    m_wanted = QStringList{rubric, QString::number(edition)};
+    m_stale = true;
+    if (isVisible()) aboutToShow();
 }
 
 void RubricPage::load() {
@@ -192,6 +212,7 @@ void RubricPage::load() {
             minutes += step.minutes;
         }
     m_title->setText(qs(m_rubric->title));
+    showDraft();
     m_treeHead->setRemark(tr("%1 in %2 zones, %3 min", "steps, zones, minutes")
                               .arg(steps)
                               .arg(m_rubric->zones.size())
@@ -257,9 +278,11 @@ void RubricPage::find() {
 }
 
 bool RubricPage::canPerform(PageCommand command) const {
+    if (command == PageCommand::EditionFromFile) return true;
     if (m_stack->currentIndex() != 1) return false;
-    return command == PageCommand::Find || command == PageCommand::CopyTable ||
-           command == PageCommand::PrintStudySheet || command == PageCommand::NewEdition;
+    return command == PageCommand::EditEdition || command == PageCommand::Find ||
+           command == PageCommand::CopyTable || command == PageCommand::PrintStudySheet ||
+           command == PageCommand::NewEdition;
 }
 
 void RubricPage::perform(PageCommand command) {
@@ -276,6 +299,12 @@ void RubricPage::perform(PageCommand command) {
             break;
         case PageCommand::NewEdition:
             makeEdition();
+            break;
+        case PageCommand::EditEdition:
+            if (m_rubric) emit editRequested(qs(m_rubric->id), m_rubric->edition);
+            break;
+        case PageCommand::EditionFromFile:
+            emit fileRequested();
             break;
         default:
             break;
@@ -297,6 +326,10 @@ void RubricPage::makeEdition() {
     EditionDialog dialog(m_theme, *before, *sets, next, this);
     if (dialog.exec() != QDialog::Accepted) return;
     const auto made = dialog.newRubric();
+    if (made && dialog.writeFirst()) {
+        emit draftRequested(*made, before->edition);
+        return;
+    }
     const auto stored = made ? m_session.file().addRubric(core::writeRubric(*made))
                              : core::Result<db::Added>(core::fail(made.error()));
     if (!stored) {

@@ -34,16 +34,24 @@ public:
     [[nodiscard]] std::shared_ptr<const core::Rubric> rubric() const { return m_rubric; }
     /// Id of the zone that is selected or holds the selected step.
     [[nodiscard]] QString currentZone() const;
+    /// Shows this edition the next time, or at once.
+    void choose(const QString& rubric, int edition);
 
 signals:
     void importRequested();
     void blankSheetRequested(QString rubric, int edition);
     void studySheetRequested(QString rubric, int edition, QString zone);
+    /// The next edition is to be written, beginning from this one.
+    void editRequested(QString rubric, int edition);
+    /// The same, beginning from a rubric that is in no file.
+    void draftRequested(const core::Rubric& rubric, int base);
+    void fileRequested();
 
 private:
     QWidget* makePage();
     void fillEditions();
     void load();
+    void showDraft();
     void fillLimits();
     void showCurrent();
     void find();
@@ -54,6 +62,8 @@ private:
     Session& m_session;
     std::shared_ptr<const core::Rubric> m_rubric;
     bool m_stale = true;
+    QStringList m_wanted;  ///< rubric and edition to show once they are listed
+    KeyButton* m_edit = nullptr;
     QStackedWidget* m_stack;
     Text* m_title = nullptr;
     QComboBox* m_editions = nullptr;

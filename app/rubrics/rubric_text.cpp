@@ -59,18 +59,6 @@ QString titles(const core::Rubric& rubric, const std::vector<std::string>& entri
     return words.join(between);
 }
 
-QString readingWords(const core::Rubric& rubric, const core::ReadingRule& reading) {
-    QString text = qs(reading.quantity);
-    const core::Limit* limit = reading.limit.empty() ? nullptr : rubric.limit(reading.limit);
-    const QString bounds = limit != nullptr
-                               ? boundsText(limit->low, limit->high, qs(limit->unit), limit->exclusive)
-                               : boundsText(reading.low, reading.high, qs(reading.unit), reading.exclusive);
-    if (!bounds.isEmpty()) text = RubricText::tr("%1: %2", "quantity: bounds").arg(text, bounds);
-    if (limit != nullptr) text = RubricText::tr("%1, limit %2").arg(text, qs(limit->id));
-    if (reading.required) text += RubricText::tr(", must be taken");
-    return text;
-}
-
 }  // namespace
 
 QString whenWords(const core::Rubric& rubric, const core::Step& step) {
@@ -84,6 +72,18 @@ QString whenWords(const core::Rubric& rubric, const core::Step& step) {
         words << (absent ? RubricText::tr("without: %1").arg(title) : title);
     }
     return words.join(RubricText::tr(", ", "between equipment"));
+}
+
+QString readingWords(const core::Rubric& rubric, const core::ReadingRule& reading) {
+    QString text = qs(reading.quantity);
+    const core::Limit* limit = reading.limit.empty() ? nullptr : rubric.limit(reading.limit);
+    const QString bounds = limit != nullptr
+                               ? boundsText(limit->low, limit->high, qs(limit->unit), limit->exclusive)
+                               : boundsText(reading.low, reading.high, qs(reading.unit), reading.exclusive);
+    if (!bounds.isEmpty()) text = RubricText::tr("%1: %2", "quantity: bounds").arg(text, bounds);
+    if (limit != nullptr) text = RubricText::tr("%1, limit %2").arg(text, qs(limit->id));
+    if (reading.required) text += RubricText::tr(", must be taken");
+    return text;
 }
 
 QString numberWords(const core::Rubric& rubric, const core::PointNumber& number) {

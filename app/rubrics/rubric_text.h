@@ -32,6 +32,8 @@ struct RubricTextStyle {
                                 const RubricTextStyle& style);
 /// "must be air-brakes, not def-tank" in the words of the equipment list; empty: always.
 [[nodiscard]] QString whenWords(const core::Rubric& rubric, const core::Step& step);
+/// "loss: at most 3 psi, limit applied-leak, must be taken".
+[[nodiscard]] QString readingWords(const core::Rubric& rubric, const core::ReadingRule& reading);
 /// "say 3 psi at most (applied-leak)".
 [[nodiscard]] QString numberWords(const core::Rubric& rubric, const core::PointNumber& number);
 

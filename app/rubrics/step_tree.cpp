@@ -9,9 +9,11 @@
 
 #include <QLocale>
 #include <QPainter>
+#include <QScrollBar>
 #include <QStyledItemDelegate>
 
 #include <algorithm>
+#include <set>
 
 namespace markerlamp::app {
 
@@ -46,13 +48,18 @@ StepTree::StepTree(const Theme& theme, QWidget* parent)
     connect(&theme, &Theme::changed, viewport(), qOverload<>(&QWidget::update));
 }
 
-void StepTree::setRubric(const core::Rubric& rubric) {
-    const QString before = currentStep();
+void StepTree::setRubric(const core::Rubric& rubric, const std::map<QString, QString>& remarks) {
+    const QString zoneBefore = currentZone(), stepBefore = currentStep();
+    const bool filled = m_model->rowCount() > 0;
+    const bool aboutBefore = filled && zoneBefore.isEmpty();
+    const int scrolled = verticalScrollBar()->value();
+    std::set<QString> open;
+    for (int row = 0; row < m_model->rowCount(); ++row)
+        if (const QModelIndex index = m_model->index(row, 0); isExpanded(index))
+            open.insert(index.data(ZoneRole).toString());
     m_model->clear();
-    auto* about = new QStandardItem(tr("About this rubric"));
-    m_model->appendRow(about);
+    m_model->appendRow(new QStandardItem(tr("About this rubric")));
     int number = 0;
-    QModelIndex select;
     for (const core::Zone& zone : rubric.zones) {
         double minutes = 0;
         for (const core::Step& step : zone.steps) minutes += step.minutes;
@@ -69,14 +76,48 @@ void StepTree::setRubric(const core::Rubric& rubric) {
             child->setData(qs(zone.id), ZoneRole);
             child->setData(qs(step.id), StepRole);
             child->setToolTip(qs(step.title));
-            if (step.mustPass) child->setData(tr("must pass"), RemarkRole);
+            const auto own = remarks.find(qs(step.id));
+            if (own != remarks.end())
+                child->setData(own->second, RemarkRole);
+            else if (step.mustPass)
+                child->setData(tr("must pass"), RemarkRole);
             item->appendRow(child);
-            if (qs(step.id) == before) select = child->index();
         }
+        if (open.count(qs(zone.id)) > 0) expand(item->index());
     }
-    if (!select.isValid() && m_model->rowCount() > 1) select = m_model->index(0, 0, m_model->index(1, 0));
-    setCurrentIndex(select.isValid() ? select : m_model->index(0, 0));
-    if (select.isValid()) expand(select.parent());
+    // A step that went to another zone is still the one at hand.
+    const core::Zone* now =
+        stepBefore.isEmpty() ? rubric.zone(ss(zoneBefore)) : rubric.zoneOfStep(ss(stepBefore));
+    const bool there = now != nullptr && select(qs(now->id), stepBefore);
+    if (!there && !aboutBefore && m_model->rowCount() > 1) {
+        const QModelIndex first = m_model->index(0, 0, m_model->index(1, 0));
+        setCurrentIndex(first.isValid() ? first : m_model->index(1, 0));
+    } else if (!there) {
+        setCurrentIndex(m_model->index(0, 0));
+    }
+    if (filled) verticalScrollBar()->setValue(scrolled);
+    scrollTo(currentIndex());
+}
+
+QModelIndex StepTree::indexOf(const QString& zone, const QString& step) const {
+    if (zone.isEmpty()) return m_model->index(0, 0);
+    for (int row = 1; row < m_model->rowCount(); ++row) {
+        const QModelIndex here = m_model->index(row, 0);
+        if (here.data(ZoneRole).toString() != zone) continue;
+        if (step.isEmpty()) return here;
+        for (int child = 0; child < m_model->rowCount(here); ++child)
+            if (m_model->index(child, 0, here).data(StepRole).toString() == step)
+                return m_model->index(child, 0, here);
+    }
+    return {};
+}
+
+bool StepTree::select(const QString& zone, const QString& step) {
+    const QModelIndex index = indexOf(zone, step);
+    if (!index.isValid()) return false;
+    if (index.parent().isValid()) expand(index.parent());
+    setCurrentIndex(index);
+    return true;
 }
 
 QString StepTree::currentZone() const {

@@ -8,6 +8,8 @@
 #include <QStandardItemModel>
 #include <QTreeView>
 
+#include <map>
+
 namespace markerlamp::core {
 struct Rubric;
 }
@@ -21,7 +23,10 @@ public:
     enum Role { ZoneRole = Qt::UserRole + 20, StepRole, RemarkRole };
 
     explicit StepTree(const Theme& theme, QWidget* parent = nullptr);
-    void setRubric(const core::Rubric& rubric);
+    /// Keeps what is chosen and what is open. remarks: by step id, in place of "must pass".
+    void setRubric(const core::Rubric& rubric, const std::map<QString, QString>& remarks = {});
+    /// step empty: the zone; both empty: the rubric as a whole. False where it is not there.
+    bool select(const QString& zone, const QString& step);
     /// Empty on the first row, "about this rubric".
     [[nodiscard]] QString currentZone() const;
     [[nodiscard]] QString currentStep() const;
@@ -33,6 +38,8 @@ protected:
                  const QModelIndex& index) const override;
 
 private:
+    [[nodiscard]] QModelIndex indexOf(const QString& zone, const QString& step) const;
+
     const Theme& m_theme;
     QStandardItemModel* m_model;
 };

@@ -55,10 +55,11 @@ void ScoringPage::keyPressEvent(QKeyEvent* event) {
         if (!runSettleKey(*event)) event->ignore();
         return;
     }
-    if (meaning)
-        runKey(meaning->first, meaning->second);
-    else if (m_model->marker() >= 0)
+    if (meaning) {
+        if (!runKey(meaning->first, meaning->second)) event->ignore();
+    } else if (m_model->marker() >= 0) {
         m_board->focusField(m_model->marker());
+    }
 }
 
 bool ScoringPage::runKey(KeyAction action, int number) {
@@ -151,7 +152,9 @@ bool ScoringPage::runKey(KeyAction action, int number) {
             m_model->flipPoint(number);
             break;
         case KeyAction::Back:
-            if (!closeOverlays() && readingsShown()) toggleReadings();
+            if (closeOverlays()) break;
+            if (!readingsShown()) return false;  // whatever the page stands in may be left by it
+            toggleReadings();
             break;
     }
     return true;

@@ -5,7 +5,6 @@
 
 #include "app/debrief/debrief_page.h"
 #include "app/readiness/readiness_desk.h"
-#include "app/rubrics/rubric_page.h"
 #include "app/scoring/scoring_page.h"
 #include "app/shell/first_page.h"
 #include "app/shell/page_bar.h"
@@ -205,12 +204,11 @@ void MainWindow::makePages() {
     m_trainees = new TraineesPage(m_theme, *m_session);
     m_trainee = new TraineePage(m_theme, m_settings, *m_session, *m_readiness);
     m_track = new TrackPage(m_theme, *m_session);
-    m_rubric = new RubricPage(m_theme, *m_session);
     addPage(PageId::Debrief, m_debrief);
     addPage(PageId::Trainees, m_trainees);
     addPage(PageId::Trainee, m_trainee);
     addPage(PageId::Track, m_track);
-    addPage(PageId::Rubric, m_rubric);
+    makeRubricPages();
     connect(m_debrief, &DebriefPage::startRequested, this, [this] { startAttempt({}); });
     connect(m_debrief, &DebriefPage::printRequested, this, &MainWindow::printAttempt);
     // After the debrief one looks at how that trainee has come along.
@@ -237,13 +235,6 @@ void MainWindow::makePages() {
     connect(m_debrief, &DebriefPage::drillRequested, this, &MainWindow::startDrill);
     connect(m_trainee, &TraineePage::drillPrintRequested, this, &MainWindow::printDrill);
     connect(m_debrief, &DebriefPage::drillPrintRequested, this, &MainWindow::printDrill);
-    connect(m_rubric, &RubricPage::importRequested, this, &MainWindow::chooseImport);
-    connect(m_rubric, &RubricPage::blankSheetRequested, this,
-            [this](const QString& id, int edition) { printChosen(false, id, edition, {}); });
-    connect(m_rubric, &RubricPage::studySheetRequested, this,
-            [this](const QString& id, int edition, const QString& zone) {
-                printChosen(true, id, edition, zone);
-            });
 }
 
 void MainWindow::addPage(PageId id, Page* page) {
@@ -274,6 +265,7 @@ void MainWindow::closeFile() {
     m_trainee = nullptr;
     m_track = nullptr;
     m_rubric = nullptr;
+    m_editor = nullptr;
     m_session.reset();
     m_trouble.clear();
     m_first->setRecentFiles(m_settings.recentFiles());
@@ -292,7 +284,7 @@ void MainWindow::showPage(PageId id) {
     Page* page = pageFor(id);
     if (page == nullptr) return;
     if (currentPage() == m_scoring && m_scoring != nullptr && page != m_scoring) m_scoring->suspend();
-    m_current = id;
+    m_current = id == PageId::Edition ? PageId::Rubric : id;
     m_stack->setCurrentWidget(page);
     updateFrame();
     holdReadiness();
@@ -328,8 +320,12 @@ void MainWindow::stepPage(int by) {
 
 void MainWindow::updateCommands() {
     const Page* page = currentPage();
-    for (const auto& [command, action] : m_pageCommands)
+    for (const auto& [command, action] : m_pageCommands) {
         action->setEnabled(page != nullptr && page->canPerform(command));
+        const QString words = page != nullptr ? page->commandWords(command) : QString();
+        const QString name = action->property("name").toString();
+        action->setText(words.isEmpty() ? name : tr("%1: %2", "command, what it does here").arg(name, words));
+    }
     for (QAction* action : m_fileActions) action->setEnabled(m_session != nullptr);
     for (const auto& [id, action] : m_pageActions) {
         action->setEnabled(m_pages.count(id) > 0);

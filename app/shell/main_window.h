@@ -25,6 +25,7 @@ class QStackedWidget;
 namespace markerlamp::app {
 
 class DebriefPage;
+class EditorPage;
 class FirstPage;
 class HelpWindow;
 class PageBar;
@@ -42,7 +43,7 @@ class MainWindow final : public QMainWindow {
     Q_OBJECT
 
 public:
-    enum class PageId { Start, Scoring, Debrief, Trainees, Trainee, Track, Rubric };
+    enum class PageId { Start, Scoring, Debrief, Trainees, Trainee, Track, Rubric, Edition };
     Q_ENUM(PageId)
 
     MainWindow(Theme& theme, Settings& settings, QWidget* parent = nullptr);
@@ -95,6 +96,7 @@ private:
     void makeAttemptMenu();
     void makeViewMenu();
     void makeProgramMenu();
+    void makeEditionMenu(QMenu* program);
     void makeHelpMenu();
     QAction* addCommand(QMenu* menu, const QString& name, const QString& text, const QKeySequence& key,
                         const QString& tip);
@@ -132,6 +134,14 @@ private:
     void editProgramTitle();
     void recordTestResult(const QString& trainee);
 
+    // window_editing.cpp
+    void makeRubricPages();
+    void editEdition(const QString& rubric, int edition);
+    void editRubric(const core::Rubric& rubric, int base);
+    void editFile(const QString& path);
+    void chooseRubricFile();
+    void leftEditor(const QString& rubric, int edition);
+
     // window_scoring.cpp
     void makeScoringPages();
     void startAttempt(const QString& trainee);
@@ -164,6 +174,7 @@ private:
     TraineePage* m_trainee = nullptr;
     TrackPage* m_track = nullptr;
     RubricPage* m_rubric = nullptr;
+    EditorPage* m_editor = nullptr;
     QMenu* m_recentMenu = nullptr;
     HelpWindow* m_help = nullptr;
     QLabel* m_said = nullptr;

@@ -35,6 +35,7 @@ QAction* MainWindow::addCommand(QMenu* menu, const QString& name, const QString&
 QAction* MainWindow::addPageCommand(QMenu* menu, PageCommand command, const QString& name,
                                     const QString& text, const QKeySequence& key, const QString& tip) {
     QAction* action = addCommand(menu, name, text, key, tip);
+    action->setProperty("name", text);
     m_pageCommands[command] = action;
     connect(action, &QAction::triggered, this, [this, command] {
         if (Page* page = currentPage(); page != nullptr && page->canPerform(command)) page->perform(command);
@@ -170,9 +171,10 @@ void MainWindow::fillRecentMenu() {
 void MainWindow::makeEditMenu() {
     QMenu* menu = menuBar()->addMenu(tr("&Edit"));
     addPageCommand(menu, PageCommand::Undo, QStringLiteral("edit.undo"), tr("&Undo"),
-                   QKeySequence(tr("Ctrl+Z")), tr("Takes back the last press"));
+                   QKeySequence(tr("Ctrl+Z")),
+                   tr("Takes back the last press, or the last change of a draft"));
     addPageCommand(menu, PageCommand::Redo, QStringLiteral("edit.redo"), tr("&Redo"),
-                   QKeySequence(tr("Ctrl+Shift+Z")), tr("Records again what was taken back"));
+                   QKeySequence(tr("Ctrl+Shift+Z")), tr("Records or changes again what was taken back"));
     menu->addSeparator();
     addPageCommand(menu, PageCommand::CopyTable, QStringLiteral("edit.copy"), tr("&Copy table"),
                    QKeySequence(tr("Ctrl+C")), tr("Copies the table as text for a spreadsheet"));
@@ -182,9 +184,9 @@ void MainWindow::makeEditMenu() {
                    QKeySequence(tr("Ctrl+F")), tr("Finds a trainee or a step by name"));
     menu->addSeparator();
     addPageCommand(menu, PageCommand::Add, QStringLiteral("edit.add"), tr("&Add..."), QKeySequence(tr("Ins")),
-                   tr("Adds a trainee"));
+                   tr("Adds a trainee; in a draft a step, point, limit or order rule"));
     addPageCommand(menu, PageCommand::Edit, QStringLiteral("edit.edit"), tr("&Edit..."),
-                   QKeySequence(tr("F2")), tr("Edits the trainee"));
+                   QKeySequence(tr("F2")), tr("Edits the trainee; in a draft the thing at hand"));
     menu->addSeparator();
     QAction* settings = addCommand(menu, QStringLiteral("edit.settings"), tr("&Settings..."),
                                    QKeySequence(tr("Ctrl+,")), tr("Palette, sizes, scoring and paper"));
@@ -303,6 +305,44 @@ void MainWindow::makeProgramMenu() {
     addPageCommand(menu, PageCommand::NewEdition, QStringLiteral("program.edition"),
                    tr("New &edition with these limits..."), QKeySequence(tr("Ctrl+Alt+E")),
                    tr("Makes a new edition of the rubric in front with the limits of a limit set"));
+    makeEditionMenu(menu->addMenu(tr("Rubric e&ditor")));
+}
+
+void MainWindow::makeEditionMenu(QMenu* menu) {
+    struct Entry {
+        PageCommand command;
+        const char* name;
+        QString text;
+        QString key;
+        QString tip;
+    };
+    const std::vector<Entry> entries{
+        {PageCommand::EditEdition, "edition.edit", tr("&Write the next edition"), tr("Ctrl+Alt+W"),
+         tr("Begins a draft from the edition in front, or goes on with the one that is there")},
+        {PageCommand::EditionFromFile, "edition.file", tr("Next edition from a &file..."), tr("Ctrl+Alt+O"),
+         tr("Begins a draft from a rubric document")},
+        {PageCommand::AddZone, "edition.zone", tr("Add a &zone..."), tr("Ctrl+Alt+Z"),
+         tr("Adds a zone after the one at hand")},
+        {PageCommand::MoveUp, "edition.up", tr("Move &up"), tr("Alt+Up"),
+         tr("Moves the step, zone or point at hand up")},
+        {PageCommand::MoveDown, "edition.down", tr("Move &down"), tr("Alt+Down"),
+         tr("Moves the step, zone or point at hand down")},
+        {PageCommand::Retire, "edition.retire", tr("&Retire"), tr("Del"),
+         tr("Leaves the thing at hand out of the next edition; its id is never used again")},
+        {PageCommand::NextProblem, "edition.check", tr("&Check"), tr("Ctrl+Alt+K"),
+         tr("Goes to the next thing that is wrong with the draft")},
+        {PageCommand::PreviewScoring, "edition.preview", tr("Pre&view the scoring page..."), tr("Ctrl+Alt+V"),
+         tr("Shows the scoring page over the draft; nothing is kept")},
+        {PageCommand::Publish, "edition.publish", tr("&Put in use..."), tr("Ctrl+Alt+Y"),
+         tr("Shows what is different and what that does, then puts the edition in the file")},
+        {PageCommand::LeaveDraft, "edition.leave", tr("Back to the &editions"), tr("Ctrl+Alt+L"),
+         tr("Keeps the draft and shows the editions that are in use")},
+        {PageCommand::DropDraft, "edition.drop", tr("&Throw the draft away..."), tr("Ctrl+Alt+X"),
+         tr("Forgets the draft; editions that are in use stay")},
+    };
+    for (const Entry& entry : entries)
+        addPageCommand(menu, entry.command, QLatin1String(entry.name), entry.text, QKeySequence(entry.key),
+                       entry.tip);
 }
 
 void MainWindow::makeHelpMenu() {

@@ -27,6 +27,17 @@ enum class PageCommand {
     Add,
     Edit,
     NewEdition,
+    EditEdition,
+    EditionFromFile,
+    AddZone,
+    MoveUp,
+    MoveDown,
+    Retire,
+    NextProblem,
+    PreviewScoring,
+    Publish,
+    LeaveDraft,
+    DropDraft,
 };
 
 class Page : public QWidget {
@@ -42,11 +53,17 @@ public:
         return false;
     }
     /// Only called while canPerform() holds.
-    virtual void perform(PageCommand command){Q_UNUSED(command)}
+    virtual void perform(PageCommand command) { Q_UNUSED(command) }
+    /// What the command would do here, for its menu entry ("reword Rims" behind Undo); empty: no more than
+    /// its name.
+    [[nodiscard]] virtual QString commandWords(PageCommand command) const {
+        Q_UNUSED(command)
+        return {};
+    }
 
-    signals :
-        /// Left side of the status bar: the last action, in words.
-        void said(QString message);
+signals:
+    /// Left side of the status bar: the last action, in words.
+    void said(QString message);
     /// canPerform() may answer otherwise now.
     void commandsChanged();
 };

@@ -5,6 +5,8 @@
 
 #include "app/debrief/debrief_page.h"
 #include "app/readiness/readiness_desk.h"
+#include "app/rubrics/editor_page.h"
+#include "app/rubrics/rubric_page.h"
 #include "app/scoring/scoring_page.h"
 #include "app/shell/main_window.h"
 #include "app/shell/page_bar.h"
@@ -128,6 +130,11 @@ void MainWindow::startAttempt(const QString& trainee) {
 Page* MainWindow::pageFor(PageId id) const {
     // The way to scoring leads over the start form until an attempt runs.
     if (id == PageId::Scoring && m_scoring != nullptr && !m_scoring->isActive()) return m_start;
+    // A draft that is being written stands before the editions in use.
+    if (id == PageId::Rubric || id == PageId::Edition) {
+        if (m_editor != nullptr && m_editor->isOpen()) return m_editor;
+        return m_rubric;
+    }
     const auto found = m_pages.find(id);
     return found == m_pages.end() ? nullptr : found->second;
 }

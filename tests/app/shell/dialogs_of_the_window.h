@@ -5,6 +5,11 @@
 
 #include "../window_fixture.h"
 
+#include "app/rubrics/editor_page.h"
+#include "app/rubrics/rubric_page.h"
+#include "app/rubrics/rule_drawing.h"
+#include "app/rubrics/step_form.h"
+#include "app/rubrics/step_tree.h"
 #include "app/scoring/scoring_page.h"
 #include "app/start/start_page.h"
 #include "app/support/table_view.h"
@@ -35,6 +40,20 @@ protected:
         m_window->showPage(PageId::Scoring);
         start->chooseTrainee(busiest());
         QTest::keyClick(start, Qt::Key_Return, Qt::ControlModifier);
+        settle();
+    }
+
+    /// The next edition of the air-brake rubric, with one thing changed, at a step that has a reading.
+    void openDraft() {
+        m_window->showPage(PageId::Rubric);
+        settle();
+        m_window->findChild<app::RubricPage*>()->choose(QStringLiteral("air-brake-school-bus"), 1);
+        trigger("edition.edit");
+        auto* editor = m_window->findChild<app::EditorPage*>();
+        editor->draft()->change(QStringLiteral("change"), {},
+                                [](core::Rubric& rubric) { rubric.pass.percent = 81; });
+        editor->findChild<app::StepTree*>()->select(QStringLiteral("air-brakes"),
+                                                    QStringLiteral("applied-leak"));
         settle();
     }
 
@@ -76,6 +95,35 @@ protected:
         m_window->showPage(PageId::Debrief);
         settle();
         whole("attempt.amend", "amend");
+        openDraft();
+        whole("edition.zone", "new zone");
+        whole("edition.publish", "put in use");
+        whole("edition.preview", "preview of the scoring page");
+        whole("edition.drop", "throw the draft away");
+        auto* editor = m_window->findChild<app::EditorPage*>();
+        for (const auto& [view, name] :
+             {std::pair<QWidget*, const char*>{editor->findChild<app::StepForm*>()->pointsTable(), "point"},
+              {editor->findChild<app::RuleDrawing*>(), "order rule"}}) {
+            view->setFocus();
+            whole("edit.edit", name);
+        }
+        for (auto* table : editor->findChildren<app::TableView*>())
+            if (table->accessibleName() == QLatin1String("Limits with their sources")) {
+                table->setFocus();
+                whole("edit.edit", "limit");
+            }
+        whileDialog([&] { editor->findChild<app::StepForm*>()->editReading(); },
+                    [&](QDialog& dialog) { show("reading", dialog, look); });
+        QApplication::setActiveWindow(m_window.get());
+        editor->findChild<app::StepTree*>()->select({}, {});
+        for (const char* name : {"Equipment", "Sections"})
+            for (auto* table : editor->findChildren<app::TableView*>())
+                if (table->accessibleName() == QLatin1String(name)) {
+                    table->setFocus();
+                    whole("edit.edit", name);
+                }
+        trigger("edition.leave");
+        whole("program.edition", "new edition");
         // The help stands beside the window.
         trigger("help.help");
         for (QWidget* top : QApplication::topLevelWidgets())

@@ -66,6 +66,8 @@ TEST_F(SmallWindow, NothingLiesOverAnythingOnThePages) {
         settle();
         expectApart(*m_window, std::to_string(static_cast<int>(page)).c_str());
     }
+    openDraft();
+    expectApart(*m_window, "rubric editor");
 }
 
 TEST_F(SmallWindow, NothingLiesOverAnythingOnTheFirstPage) {
