@@ -6,6 +6,7 @@
 
 #include "app/rubrics/draft_keeping.h"
 #include "app/rubrics/edition_dialog.h"
+#include "app/rubrics/edition_words.h"
 #include "app/rubrics/step_tree.h"
 #include "app/shell/session.h"
 #include "app/support/clipboard.h"
@@ -26,6 +27,8 @@
 namespace markerlamp::app {
 
 namespace {
+
+constexpr std::size_t kMostCompared = 5;
 
 QTextBrowser* makeText(const Theme& theme, const QString& name) {
     auto* text = new QTextBrowser;
@@ -280,6 +283,7 @@ void RubricPage::find() {
 bool RubricPage::canPerform(PageCommand command) const {
     if (command == PageCommand::EditionFromFile) return true;
     if (m_stack->currentIndex() != 1) return false;
+    if (command == PageCommand::DataTable) return !earlier().empty();
     return command == PageCommand::EditEdition || command == PageCommand::Find ||
            command == PageCommand::CopyTable || command == PageCommand::PrintStudySheet ||
            command == PageCommand::NewEdition;
@@ -303,12 +307,38 @@ void RubricPage::perform(PageCommand command) {
         case PageCommand::EditEdition:
             if (m_rubric) emit editRequested(qs(m_rubric->id), m_rubric->edition);
             break;
+        case PageCommand::DataTable:
+            showDifference();
+            break;
         case PageCommand::EditionFromFile:
             emit fileRequested();
             break;
         default:
             break;
     }
+}
+
+std::vector<std::shared_ptr<const core::Rubric>> RubricPage::earlier() const {
+    std::vector<std::shared_ptr<const core::Rubric>> found;
+    if (!m_rubric) return found;
+    if (auto editions = editionsOf(m_session.file(), m_rubric->id))
+        for (const auto& edition : *editions)
+            if (edition->edition < m_rubric->edition) found.insert(found.begin(), edition);
+    return found;
+}
+
+void RubricPage::showDifference() {
+    std::vector<DataTable> tables;
+    for (const auto& before : earlier()) {
+        const auto changes = core::editionDifference(*before, *m_rubric);
+        tables.push_back({tr("Against edition %1").arg(before->edition), differenceColumns(),
+                          differenceRows(changes, *m_rubric)});
+        if (tables.size() == kMostCompared) break;
+    }
+    if (tables.empty()) return;
+    DataTableDialog dialog(m_theme, tr("What is different in edition %1").arg(m_rubric->edition),
+                           std::move(tables), this);
+    dialog.exec();
 }
 
 void RubricPage::makeEdition() {

@@ -56,6 +56,9 @@ private:
     void showCurrent();
     void find();
     void makeEdition();
+    void showDifference();
+    /// Editions of the rubric in front with a lower number, newest first.
+    [[nodiscard]] std::vector<std::shared_ptr<const core::Rubric>> earlier() const;
     [[nodiscard]] RubricTextStyle textStyle() const;
 
     const Theme& m_theme;

@@ -322,7 +322,8 @@ void MainWindow::updateCommands() {
     const Page* page = currentPage();
     for (const auto& [command, action] : m_pageCommands) {
         action->setEnabled(page != nullptr && page->canPerform(command));
-        const QString words = page != nullptr ? page->commandWords(command) : QString();
+        QString words = page != nullptr ? page->commandWords(command) : QString();
+        words.replace(QLatin1Char('&'), QLatin1String("&&"));
         const QString name = action->property("name").toString();
         action->setText(words.isEmpty() ? name : tr("%1: %2", "command, what it does here").arg(name, words));
     }

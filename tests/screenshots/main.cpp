@@ -7,6 +7,11 @@
 #include "app/debrief/debrief_page.h"
 #include "app/readiness/readiness_blocks.h"
 #include "app/readiness/readiness_desk.h"
+#include "app/rubrics/editor_page.h"
+#include "app/rubrics/effect_block.h"
+#include "app/rubrics/rule_drawing.h"
+#include "app/rubrics/step_form.h"
+#include "app/rubrics/step_tree.h"
 #include "app/scoring/scoring_model.h"
 #include "app/scoring/scoring_page.h"
 #include "app/settings/settings.h"
@@ -157,6 +162,46 @@ void shootReadinessDialogs(Shots& shots, app::ReadinessBlocks& blocks) {
     shots.modal([&] { blocks.drill().edit(); }, QStringLiteral("drill-edit"));
 }
 
+/// The next edition of a rubric with some changes: a step, a zone, the whole; then rules that go in a circle.
+void shootEditor(Shots& shots, app::MainWindow& window) {
+    window.action(QStringLiteral("edition.edit"))->trigger();
+    auto* editor = window.findChild<app::EditorPage*>();
+    if (!editor->isOpen()) return;
+    auto* tree = editor->findChild<app::StepTree*>();
+    app::Draft& draft = *editor->draft();
+    const QString zone = QStringLiteral("air-brakes"), step = QStringLiteral("applied-leak");
+    const QString added = draft.addStep(zone, QStringLiteral("Air hoses"), step);
+    draft.change(QStringLiteral("changes"), {}, [&](core::Rubric& rubric) {
+        core::findStep(rubric, app::ss(added))->show = "Hoses between frame and axle";
+        core::findStep(rubric, "static-leak")->weight = 5;
+        core::findStep(rubric, "horn")->title = "Horn, both tones";
+        for (core::Limit& limit : rubric.limits)
+            if (limit.id == "low-warning") limit.low = 55;
+    });
+    tree->select(zone, step);
+    QTest::qWaitFor([editor] { return editor->effect().effect() != nullptr; }, 120'000);
+    shots.grab(window, QStringLiteral("editor"));
+    tree->select({}, {});
+    shots.grab(window, QStringLiteral("editor-whole"));
+    tree->select(zone, step);
+    shots.dialog(QStringLiteral("edition.publish"), QStringLiteral("editor-put-in-use"));
+    shots.dialog(QStringLiteral("edition.preview"), QStringLiteral("editor-scoring-preview"));
+    shots.dialog(QStringLiteral("view.data"), QStringLiteral("editor-tables"));
+    auto* rules = editor->findChild<app::RuleDrawing*>();
+    QApplication::setActiveWindow(&window);
+    rules->setFocus();
+    shots.dialog(QStringLiteral("edit.edit"), QStringLiteral("editor-rule"));
+    QApplication::setActiveWindow(&window);
+    editor->findChild<app::StepForm*>()->pointsTable()->setFocus();
+    shots.dialog(QStringLiteral("edit.edit"), QStringLiteral("editor-point"));
+    core::OrderRule back;
+    back.chain = {"spring-brakes", "cut-out"};
+    draft.addRule(back);
+    QTest::qWait(400);
+    shots.grab(window, QStringLiteral("editor-circle"));
+    window.action(QStringLiteral("edition.leave"))->trigger();
+}
+
 void shoot(Shots& shots, app::MainWindow& window) {
     app::Session& session = *window.session();
     const QString trainee = busiestTrainee(session);
@@ -189,6 +234,7 @@ void shoot(Shots& shots, app::MainWindow& window) {
     shots.dialog(QStringLiteral("program.result"), QStringLiteral("test-result"));
     shots.dialog(QStringLiteral("program.readiness"), QStringLiteral("readiness-settings"));
     shots.page(PageId::Rubric, QStringLiteral("rubric"));
+    shootEditor(shots, window);
     shots.dialog(QStringLiteral("file.blank"), QStringLiteral("blank-sheet"));
     shots.dialog(QStringLiteral("file.study"), QStringLiteral("study-sheet"));
     shots.dialog(QStringLiteral("file.export"), QStringLiteral("export"));

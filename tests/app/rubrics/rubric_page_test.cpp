@@ -17,7 +17,10 @@
 #include <QComboBox>
 #include <QLineEdit>
 #include <QPushButton>
+#include <QTabWidget>
 #include <QTextBrowser>
+
+#include <set>
 
 namespace markerlamp::testing {
 namespace {
@@ -165,6 +168,20 @@ TEST_F(RubricPageTest, LimitSetMakesTheNextFreeEdition) {
     ASSERT_TRUE(stored);
     EXPECT_EQ(**stored, *core::newEdition(before, set, 5));
     EXPECT_EQ(**file().rubric("air-brake-school-bus", 1), before);
+    // What the new one has against each earlier one, the newest first; the first edition has none before it.
+    withDialog("view.data", [&](QDialog& dialog) {
+        auto* tables = dialog.findChild<QTabWidget*>();
+        ASSERT_EQ(tables->count(), 2);
+        EXPECT_EQ(tables->tabText(0), QStringLiteral("Against edition 4"));
+        const auto* rows = qobject_cast<app::TableView*>(tables->widget(1))->model();
+        std::set<QString> limits;
+        for (int row = 0; row < rows->rowCount(); ++row) limits.insert(rows->index(row, 0).data().toString());
+        for (const core::LimitChange& change : expected.changes)
+            EXPECT_EQ(limits.count(QStringLiteral("limit ") + app::qs(change.before.id)), 1u)
+                << change.before.id;
+    });
+    choose(QStringLiteral("air-brake-school-bus"), 1);
+    EXPECT_FALSE(m_window->action(QStringLiteral("view.data"))->isEnabled());
 }
 
 TEST_F(RubricPageTest, EditionThatChangesNothingIsRefusedAndWhatTheRubricLacksIsNamed) {
