@@ -124,6 +124,152 @@
     </message>
 </context>
 <context>
+    <name>EditionWords</name>
+    <message numerus="yes">
+        <source>%n zone(s) new</source>
+        <translation>
+            <numerusform>%n zone new</numerusform>
+            <numerusform>%n zones new</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n zone(s) retired</source>
+        <translation>
+            <numerusform>%n zone retired</numerusform>
+            <numerusform>%n zones retired</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n zone(s) changed</source>
+        <translation>
+            <numerusform>%n zone changed</numerusform>
+            <numerusform>%n zones changed</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n step(s) new</source>
+        <translation>
+            <numerusform>%n step new</numerusform>
+            <numerusform>%n steps new</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n step(s) retired</source>
+        <translation>
+            <numerusform>%n step retired</numerusform>
+            <numerusform>%n steps retired</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n step(s) changed</source>
+        <translation>
+            <numerusform>%n step changed</numerusform>
+            <numerusform>%n steps changed</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n point(s) new</source>
+        <translation>
+            <numerusform>%n point new</numerusform>
+            <numerusform>%n points new</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n point(s) retired</source>
+        <translation>
+            <numerusform>%n point retired</numerusform>
+            <numerusform>%n points retired</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n point(s) changed</source>
+        <translation>
+            <numerusform>%n point changed</numerusform>
+            <numerusform>%n points changed</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n limit(s) new</source>
+        <translation>
+            <numerusform>%n limit new</numerusform>
+            <numerusform>%n limits new</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n limit(s) retired</source>
+        <translation>
+            <numerusform>%n limit retired</numerusform>
+            <numerusform>%n limits retired</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n limit(s) changed</source>
+        <translation>
+            <numerusform>%n limit changed</numerusform>
+            <numerusform>%n limits changed</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n order rule(s) new</source>
+        <translation>
+            <numerusform>%n order rule new</numerusform>
+            <numerusform>%n order rules new</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n order rule(s) retired</source>
+        <translation>
+            <numerusform>%n order rule retired</numerusform>
+            <numerusform>%n order rules retired</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n order rule(s) changed</source>
+        <translation>
+            <numerusform>%n order rule changed</numerusform>
+            <numerusform>%n order rules changed</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>None of %n result(s) would change.</source>
+        <translation>
+            <numerusform>None of %n result would change.</numerusform>
+            <numerusform>None of %n results would change.</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Marks of steps and points that are no more were left out of %n attempt(s).</source>
+        <translation>
+            <numerusform>Marks of steps and points that are no more were left out of %n attempt.</numerusform>
+            <numerusform>Marks of steps and points that are no more were left out of %n attempts.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::EditorPage</name>
+    <message numerus="yes">
+        <source>%n row(s) copied</source>
+        <translation>
+            <numerusform>%n row copied</numerusform>
+            <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n, each with its source</source>
+        <translation>
+            <numerusform>%n, each with its source</numerusform>
+            <numerusform>%n, each with its source</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n thing(s) to mend. %1</source>
+        <translation>
+            <numerusform>%n thing to mend. %1</numerusform>
+            <numerusform>%n things to mend. %1</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::ExportJob</name>
     <message numerus="yes">
         <source>%n document(s) written to %1.</source>
@@ -493,6 +639,16 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::StepForm</name>
+    <message numerus="yes">
+        <source>of %n point(s)</source>
+        <translation>
+            <numerusform>of %n point</numerusform>
+            <numerusform>of %n points</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::StripPart</name>
     <message numerus="yes">
         <source>%n prompt(s)</source>
@@ -588,6 +744,16 @@
         <translation>
             <numerusform>%n row copied</numerusform>
             <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::ZoneForm</name>
+    <message numerus="yes">
+        <source>%n step(s)</source>
+        <translation>
+            <numerusform>%n step</numerusform>
+            <numerusform>%n steps</numerusform>
         </translation>
     </message>
 </context>
