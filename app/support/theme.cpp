@@ -145,10 +145,12 @@ QString Theme::styleSheet() const {
         "QHeaderView::section:first{padding-left:12px}"
         "QCheckBox,QRadioButton{border:2px solid transparent;padding:2px;color:%ink%}"
         "QCheckBox:focus,QRadioButton:focus{border:2px solid %ink%}"
-        "QCheckBox::indicator,QRadioButton::indicator{width:%h20%px;height:%h20%px;border:2px solid %muted%;"
+        "QCheckBox::indicator,QRadioButton::indicator,QAbstractItemView::indicator{width:%h20%px;height:%h20%px;border:2px solid %muted%;"
         "background:%ground%}"
-        "QCheckBox::indicator{border-radius:3px}QRadioButton::indicator{border-radius:%h12%px}"
-        "QCheckBox::indicator:checked{image:url(:/icons/check-%shade%.svg);border-color:%ink%}"
+        "QCheckBox::indicator,QAbstractItemView::indicator{border-radius:3px}QRadioButton::indicator{border-radius:%h12%px}"
+        "QCheckBox::indicator:checked,QAbstractItemView::indicator:checked{image:url(:/icons/check-%shade%.svg);border-color:%ink%}"
+        "QAbstractItemView::indicator{width:%h14%px;height:%h14%px}"
+        "QAbstractItemView::indicator:indeterminate{background:%muted%}"
         "QRadioButton::indicator:checked{image:url(:/icons/dot-%shade%.svg);border-color:%ink%}"
         "QSlider::groove:horizontal{height:4px;background:%line%}"
         "QSlider::handle:horizontal{width:%h20%px;margin:-10px 0;border:2px solid %ink%;border-radius:4px;"
@@ -228,6 +230,7 @@ QString Theme::styleSheet() const {
         .replace(QLatin1String("%W%"), QString::number(line))
         .replace(QLatin1String("%h24%"), px(24))
         .replace(QLatin1String("%h20%"), px(20))
+        .replace(QLatin1String("%h14%"), px(14))
         .replace(QLatin1String("%h12%"), px(12))
         .replace(QLatin1String("%p6%"), px(6))
         .replace(QLatin1String("%h30%"), px(28))
