@@ -19,6 +19,7 @@ using core::ErrorKind;
 using core::fail;
 using core::Result;
 
+constexpr double kUsualPace = 5;  ///< days between attempts where nobody can tell yet; our choice
 constexpr double kSecondsPerDay = 86400;
 
 /// An attempt that counts, without what only its debrief needs.
@@ -136,6 +137,9 @@ struct ProgramReadiness::Impl {
     Result<core::TestScope> scopeOf(const std::string& trainee, double day,
                                     const std::optional<std::string>& section) const;
     Result<core::TestScope> usualScope(double day, const std::optional<std::string>& section) const;
+    [[nodiscard]] double pace(const std::string& trainee, double day) const;
+    [[nodiscard]] std::vector<std::string> failedTwice(const std::string& trainee, double day,
+                                                       const core::Rubric& rubric) const;
     [[nodiscard]] std::vector<std::string> doneToday(const std::string& trainee, double day) const;
 
     /// What a question comes to for one trainee.
@@ -244,6 +248,32 @@ std::vector<std::string> ProgramReadiness::Impl::doneToday(const std::string& tr
     return {done.begin(), done.end()};
 }
 
+/// Days between two attempts: the trainee's own, else kUsualPace.
+double ProgramReadiness::Impl::pace(const std::string& trainee, double day) const {
+    std::vector<double> days;
+    for (const KnownAttempt* attempt : before(trainee, day)) days.push_back(attempt->day);
+    return core::paceOf(days, kUsualPace);
+}
+
+std::vector<std::string> ProgramReadiness::Impl::failedTwice(const std::string& trainee, double day,
+                                                             const core::Rubric& rubric) const {
+    const auto number = record->traineeNumber(trainee);
+    if (!number) return {};
+    std::map<std::int32_t, std::vector<bool>> tries;  // by step, oldest first
+    for (const std::size_t index : record->attemptsOf(*number, day))
+        for (const core::StepTry& one : record->attempts()[index].tries) tries[one.step].push_back(one.right);
+    std::vector<std::string> titles;
+    for (const core::Zone& zone : rubric.zones)
+        for (const core::Step& step : zone.steps) {
+            const auto known = record->stepNumber(rubric.id, step.id);
+            if (!step.mustPass || !known) continue;
+            const std::vector<bool>& marks = tries[*known];
+            const std::size_t count = marks.size();
+            if (count >= 2 && !marks[count - 1] && !marks[count - 2]) titles.push_back(step.title);
+        }
+    return titles;
+}
+
 Result<core::Trainee> ProgramReadiness::Impl::known(const std::string& key) const {
     const auto found = std::ranges::find(trainees, key, &core::Trainee::key);
     if (found != trainees.end()) return *found;
@@ -323,6 +353,18 @@ Result<core::Readiness> ProgramReadiness::readiness(const std::string& key, cons
                          [&](const core::Override& entry) { return entry.trainee == key; });
     return core::judge(forecast, core::gates(*trainee, attempts, today, m_impl->settings), overrides,
                        m_impl->settings);
+}
+
+Result<Outlook> ProgramReadiness::outlook(const std::string& key, const ReadinessQuestion& question,
+                                          const Progress& progress) {
+    const auto trainee = m_impl->known(key);
+    if (!trainee) return fail(trainee.error());
+    const auto asked = m_impl->ask(*trainee, momentFor(key, question), question, progress);
+    if (!asked) return fail(asked.error());
+    const double at = asked->request.at;
+    return Outlook{
+        core::readyAhead(*asked->model, asked->request, m_impl->settings.readyAt, m_impl->pace(key, at)),
+        m_impl->failedTwice(key, at, *asked->request.scope.rubric)};
 }
 
 Result<core::DrillPlanner> ProgramReadiness::planner(const std::string& key,

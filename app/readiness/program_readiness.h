@@ -7,6 +7,7 @@
 #include "core/drill/drill_plan.h"
 #include "core/readiness/forecast.h"
 #include "core/readiness/readiness_word.h"
+#include "core/readiness/ready_ahead.h"
 #include "core/readiness/track_record.h"
 #include "db/program_file.h"
 
@@ -23,6 +24,12 @@ struct ReadinessQuestion {
     std::optional<double> aheadDays;  ///< instead: this long after each trainee's last attempt
     std::optional<std::string> section;
     double now = 0;  ///< day; the clock is the caller's
+};
+
+/// What the roster of a program shows besides readiness.
+struct Outlook {
+    core::ReadyAhead ahead;
+    std::vector<std::string> failedTwice;  ///< titles of must-pass steps missed in both of the last two tries
 };
 
 class ProgramReadiness {
@@ -45,6 +52,8 @@ public:
     /// Unknown trainee, unknown section, no rubric at all: refused, each with what would be right.
     core::Result<core::Readiness> readiness(const std::string& trainee, const ReadinessQuestion& question,
                                             const Progress& progress = {});
+    core::Result<Outlook> outlook(const std::string& trainee, const ReadinessQuestion& question,
+                                  const Progress& progress = {});
     core::Result<core::DrillPlanner> planner(const std::string& trainee, const ReadinessQuestion& question,
                                              const Progress& progress = {});
     /// Frozen forecasts with their results.

@@ -24,6 +24,8 @@ public:
         if (!readiness) return core::fail(readiness.error());
         ReadinessAnswer answer;
         answer.readiness = std::move(*readiness);
+        if (!answer.readiness.forecast.tooLittle)
+            if (auto outlook = m_program->outlook(trainee, question)) answer.outlook = std::move(*outlook);
         if (!withPlanner) return answer;
         auto planner = m_program->planner(trainee, question, upTo(0.8, 1));
         if (!planner && wasStopped(planner.error())) return core::fail(planner.error());

@@ -19,6 +19,7 @@ struct ReadinessAnswer {
         planner;         ///< nullptr: not asked for, or there is nothing to plan
     std::string rubric;  ///< what the forecast is about; empty: not known
     int edition = 0;
+    std::optional<Outlook> outlook;  ///< nothing: too little is known
 };
 
 class ReadinessSource {

@@ -4,6 +4,8 @@
 #include "app/shell/main_window.h"
 
 #include "app/debrief/debrief_page.h"
+#include "app/program/limits_dialog.h"
+#include "app/program/program_page.h"
 #include "app/readiness/readiness_desk.h"
 #include "app/scoring/scoring_page.h"
 #include "app/shell/first_page.h"
@@ -13,6 +15,7 @@
 #include "app/support/display.h"
 #include "app/support/small_screens.h"
 #include "app/track/track_page.h"
+#include "app/trainees/people_dialogs.h"
 #include "app/trainees/trainee_page.h"
 #include "app/trainees/trainees_page.h"
 
@@ -41,7 +44,8 @@ namespace {
 
 constexpr std::array kPageOrder{MainWindow::PageId::Scoring,  MainWindow::PageId::Debrief,
                                 MainWindow::PageId::Trainees, MainWindow::PageId::Trainee,
-                                MainWindow::PageId::Track,    MainWindow::PageId::Rubric};
+                                MainWindow::PageId::Program,  MainWindow::PageId::Track,
+                                MainWindow::PageId::Rubric};
 
 }  // namespace
 
@@ -207,6 +211,7 @@ void MainWindow::makePages() {
     addPage(PageId::Debrief, m_debrief);
     addPage(PageId::Trainees, m_trainees);
     addPage(PageId::Trainee, m_trainee);
+    makeProgramPage();
     addPage(PageId::Track, m_track);
     makeRubricPages();
     connect(m_debrief, &DebriefPage::startRequested, this, [this] { startAttempt({}); });
@@ -237,6 +242,34 @@ void MainWindow::makePages() {
     connect(m_debrief, &DebriefPage::drillPrintRequested, this, &MainWindow::printDrill);
 }
 
+void MainWindow::makeProgramPage() {
+    m_program = new ProgramPage(m_theme, *m_session, *m_readiness);
+    addPage(PageId::Program, m_program);
+    const auto showTrainee = [this](const QString& key) {
+        m_trainee->showTrainee(key);
+        showPage(PageId::Trainee);
+    };
+    for (const auto signal :
+         {&ProgramPage::traineeRequested, &ProgramPage::bookTestRequested, &ProgramPage::drillRequested,
+          &ProgramPage::recordRequested, &ProgramPage::settleRequested})
+        connect(m_program, signal, this, showTrainee);
+    connect(m_program, &ProgramPage::attemptRequested, this, [this](const QString& id) {
+        m_debrief->showAttempt(id);
+        showPage(PageId::Debrief);
+    });
+    connect(m_program, &ProgramPage::startRequested, this, &MainWindow::startAttempt);
+    connect(m_program, &ProgramPage::editRequested, this, [this](const QString& key) {
+        if (!editTrainee(m_theme, *m_session, key, this).isEmpty()) say(tr("Trainee changed"));
+    });
+    connect(m_program, &ProgramPage::trackRequested, this, [this] { showPage(PageId::Track); });
+    connect(m_program, &ProgramPage::importRequested, this, &MainWindow::chooseImport);
+    connect(m_program, &ProgramPage::settingsRequested, this, &MainWindow::editLimits);
+}
+
+void MainWindow::editLimits() {
+    if (editAttentionLimits(m_theme, *m_session, this)) say(tr("Limits kept"));
+}
+
 void MainWindow::addPage(PageId id, Page* page) {
     m_pages[id] = page;
     m_stack->addWidget(page);
@@ -263,6 +296,7 @@ void MainWindow::closeFile() {
     m_debrief = nullptr;
     m_trainees = nullptr;
     m_trainee = nullptr;
+    m_program = nullptr;
     m_track = nullptr;
     m_rubric = nullptr;
     m_editor = nullptr;

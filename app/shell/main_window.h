@@ -37,13 +37,14 @@ struct SheetExtras;
 class StartPage;
 class TraineePage;
 class TraineesPage;
+class ProgramPage;
 class TrackPage;
 
 class MainWindow final : public QMainWindow {
     Q_OBJECT
 
 public:
-    enum class PageId { Start, Scoring, Debrief, Trainees, Trainee, Track, Rubric, Edition };
+    enum class PageId { Start, Scoring, Debrief, Trainees, Trainee, Program, Track, Rubric, Edition };
     Q_ENUM(PageId)
 
     MainWindow(Theme& theme, Settings& settings, QWidget* parent = nullptr);
@@ -109,6 +110,8 @@ private:
     void adopt(std::unique_ptr<Session> session);
     void makePages();
     void addPage(PageId id, Page* page);
+    void makeProgramPage();
+    void editLimits();
     void updateCommands();
     void updateTitle();
     void updateStatus();
@@ -172,6 +175,7 @@ private:
     DebriefPage* m_debrief = nullptr;
     TraineesPage* m_trainees = nullptr;
     TraineePage* m_trainee = nullptr;
+    ProgramPage* m_program = nullptr;
     TrackPage* m_track = nullptr;
     RubricPage* m_rubric = nullptr;
     EditorPage* m_editor = nullptr;

@@ -235,6 +235,8 @@ void MainWindow::makeViewMenu() {
         {PageId::Trainees, "view.trainees", tr("&Trainees"), tr("Ctrl+3"), tr("All trainees of the program")},
         {PageId::Trainee, "view.trainee", tr("T&rainee"), tr("Ctrl+4"),
          tr("One trainee: zones, learning, attempts")},
+        {PageId::Program, "view.program", tr("Pro&gram"), tr("Ctrl+8"),
+         tr("Who needs action, the roster with the runway of permits, what the group misses")},
         {PageId::Track, "view.track", tr("Trac&k record"), tr("Ctrl+6"),
          tr("Whether forecasts came true: frozen ones, and the past replayed")},
         {PageId::Rubric, "view.rubric", tr("R&ubric"), tr("Ctrl+5"),
@@ -296,6 +298,8 @@ void MainWindow::makeProgramMenu() {
             m_readiness->noteSettingsChanged();
             say(tr("Readiness settings kept"));
         });
+    add("program.limits", tr("&Limits of who needs action..."), QKeySequence(tr("Ctrl+Alt+L")),
+        tr("From when on a trainee needs action, for the whole program"), [this] { editLimits(); });
     add("program.result", tr("Record a &test result..."), QKeySequence(tr("Ctrl+Alt+R")),
         tr("Puts on file what the official test said"), [this] {
             recordTestResult(currentPage() == m_trainee && m_trainee != nullptr     ? m_trainee->trainee()

@@ -67,6 +67,8 @@ struct ForecastRequest {
     double at = 0;  ///< day, see dayOf(): only attempts before it count, and practice decays until then
     TestScope scope;
     int draws = 240;
+    /// As it would be after so many further attempts over the whole scope, each step right with its chance.
+    int further = 0;
 };
 
 /// The trainee's own part is fitted afresh from his attempts before `at`; steps, instructors and spreads come

@@ -92,9 +92,10 @@ VectorXd Believer::anew(double mean, double sd) {
 }
 
 VectorXd Believer::common() {
-    const double practised = m_practice.practiceFeature();
-    VectorXd sum =
-        m_shared.col(kPractice) * practised + m_shared.col(kGap) * m_practice.gapFeature(m_request.at);
+    const double practised = std::log1p(m_practice.attemptsSoFar() + m_request.further);
+    // Further attempts come one after the other, without the gap that there is now.
+    const double gap = m_request.further > 0 ? 0 : m_practice.gapFeature(m_request.at);
+    VectorXd sum = m_shared.col(kPractice) * practised + m_shared.col(kGap) * gap;
     sum += m_own.col(kOwnLevel) + m_own.col(kOwnSlope) * practised;
     const auto& rubrics = m_data.record->rubrics();
     const auto at = std::ranges::find(rubrics, m_request.scope.rubric->id);
@@ -162,18 +163,19 @@ VectorXd spreadOut(const VectorXd& logits, const StepPractice& now, const Matrix
 /// try went right or wrong is a sign of what the trainee can do; trying does not make it so.
 class Drilled {
 public:
-    explicit Drilled(const StepPractice& now)
-        : m_now(now), m_right(std::log1p(now.right)), m_other(std::log1p(now.other)) {}
+    explicit Drilled(const StepPractice& now, int tries = 1)
+        : m_now(now), m_tries(tries), m_right(std::log1p(now.right)), m_other(std::log1p(now.other)) {}
 
     [[nodiscard]] double by(double logit, double rightSlope, double otherSlope) const {
         const double p = 1 / (1 + std::exp(-logit));
-        const double more = rightSlope * (std::log1p(m_now.right + p) - m_right) +
-                            otherSlope * (std::log1p(m_now.other + 1 - p) - m_other);
+        const double more = rightSlope * (std::log1p(m_now.right + m_tries * p) - m_right) +
+                            otherSlope * (std::log1p(m_now.other + m_tries * (1 - p)) - m_other);
         return std::max(0.0, more);
     }
 
 private:
     StepPractice m_now;
+    int m_tries;
     double m_right, m_other;
 };
 
@@ -191,12 +193,12 @@ void Believer::fill(TestDraws& out) {
             known ? m_data.record->steps()[static_cast<std::size_t>(number)].zone : out.steps[s].zone;
         const StepPractice now = m_practice.practice(number, m_request.at);
         const VectorXd logits = spreadOut(all + zonePart(zone) + stepPart(number), now, m_shared, m_new);
-        const Drilled drilled(now);
+        const Drilled further(now, m_request.further), drilled(now, m_request.further + 1);
         for (Index d = 0; d < logits.size(); ++d) {
             const std::size_t place = static_cast<std::size_t>(d) * count + s;
-            out.logit[place] = logits[d];
-            out.drilled[place] =
-                logits[d] + drilled.by(logits[d], m_shared(d, kRightPractice), m_shared(d, kOtherPractice));
+            const double right = m_shared(d, kRightPractice), other = m_shared(d, kOtherPractice);
+            out.logit[place] = logits[d] + further.by(logits[d], right, other);
+            out.drilled[place] = logits[d] + drilled.by(logits[d], right, other);
         }
     }
     // The examiner is not known: one more unknown of that day, and 0 on average.

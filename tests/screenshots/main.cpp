@@ -5,6 +5,7 @@
 // and where two sets are to be compared the day on which the demo is made (MARKERLAMP_SHOT_DAY=2026-03-16).
 
 #include "app/debrief/debrief_page.h"
+#include "app/program/program_page.h"
 #include "app/readiness/readiness_blocks.h"
 #include "app/readiness/readiness_desk.h"
 #include "app/rubrics/editor_page.h"
@@ -202,6 +203,26 @@ void shootEditor(Shots& shots, app::MainWindow& window) {
     window.action(QStringLiteral("edition.leave"))->trigger();
 }
 
+void shootProgram(Shots& shots, app::MainWindow& window) {
+    window.showPage(PageId::Program);
+    auto& page = *window.findChild<app::ProgramPage*>();
+    QElapsedTimer timer;
+    timer.start();
+    while (timer.elapsed() < 240'000 &&
+           (page.view() == nullptr || page.view()->known() < page.view()->inTraining()))
+        QTest::qWait(50);
+    QTest::qWait(800);
+    shots.page(PageId::Program, QStringLiteral("program"));
+    auto* tabs = page.findChild<app::BlockTabs*>();
+    tabs->show(1);
+    QTest::qWait(4000);
+    shots.grab(window, QStringLiteral("program-group"));
+    tabs->show(2);
+    shots.grab(window, QStringLiteral("program-weeks"));
+    tabs->show(0);
+    shots.dialog(QStringLiteral("program.limits"), QStringLiteral("limits"));
+}
+
 void shoot(Shots& shots, app::MainWindow& window) {
     app::Session& session = *window.session();
     const QString trainee = busiestTrainee(session);
@@ -230,6 +251,7 @@ void shoot(Shots& shots, app::MainWindow& window) {
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
     shots.grab(window, QStringLiteral("trainee-view"));
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
+    shootProgram(shots, window);
     shots.trackPage(QStringLiteral("track-record"));
     shots.dialog(QStringLiteral("program.result"), QStringLiteral("test-result"));
     shots.dialog(QStringLiteral("program.readiness"), QStringLiteral("readiness-settings"));

@@ -26,7 +26,8 @@ protected:
     using PageId = app::MainWindow::PageId;
 
     inline static constexpr std::array kPages{PageId::Scoring, PageId::Debrief, PageId::Trainees,
-                                              PageId::Trainee, PageId::Track,   PageId::Rubric};
+                                              PageId::Trainee, PageId::Program, PageId::Track,
+                                              PageId::Rubric};
 
     /// The page of the trainee with the most attempts is filled.
     void showBusiest() {
@@ -73,6 +74,7 @@ protected:
         whole("program.instructors", "instructors");
         whole("program.buses", "buses");
         whole("program.readiness", "gates and words");
+        whole("program.limits", "needs action");
         whole("program.result", "test result");
         inside("program.instructors", "instructor", look);
         inside("program.buses", "bus", look);
