@@ -422,12 +422,116 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::ProgramPage</name>
+    <message numerus="yes">
+        <source>%1 of %n in training need action</source>
+        <translation>
+            <numerusform>%1 of %n in training need action</numerusform>
+            <numerusform>%1 of %n in training need action</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%1: %n trainee(s)</source>
+        <translation>
+            <numerusform>%1: %n trainee</numerusform>
+            <numerusform>%1: %n trainees</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%1 booked in the next %n day(s)</source>
+        <translation>
+            <numerusform>%1 booked in the next %n day</numerusform>
+            <numerusform>%1 booked in the next %n days</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>the last %n week(s)</source>
+        <translation>
+            <numerusform>the last %n week</numerusform>
+            <numerusform>the last %n weeks</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n in training</source>
+        <translation>
+            <numerusform>%n in training</numerusform>
+            <numerusform>%n in training</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n row(s) copied</source>
+        <translation>
+            <numerusform>%n row copied</numerusform>
+            <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::ProgramSettingsDialog</name>
     <message numerus="yes">
         <source>%n field(s) need another value.</source>
         <translation>
             <numerusform>%n field need another value.</numerusform>
             <numerusform>%n fields need another value.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>ProgramText</name>
+    <message numerus="yes">
+        <source>ready in %n day(s) at the earliest</source>
+        <translation>
+            <numerusform>ready in %n day at the earliest</numerusform>
+            <numerusform>ready in %n days at the earliest</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>ready in about %n day(s)</source>
+        <translation>
+            <numerusform>ready in about %n day</numerusform>
+            <numerusform>ready in about %n days</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>in %n day(s)</source>
+        <translation>
+            <numerusform>in %n day</numerusform>
+            <numerusform>in %n days</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>No gain over the last %n whole attempt(s): %1</source>
+        <translation>
+            <numerusform>No gain over the last %n whole attempt: %1</numerusform>
+            <numerusform>No gain over the last %n whole attempts: %1</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%1 and %n more</source>
+        <translation>
+            <numerusform>%1 and %n more</numerusform>
+            <numerusform>%1 and %n more</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Test on %1, in %n day(s), and not ready</source>
+        <translation>
+            <numerusform>Test on %1, in %n day, and not ready</numerusform>
+            <numerusform>Test on %1, in %n days, and not ready</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>No attempt yet, %n day(s) after the start</source>
+        <translation>
+            <numerusform>No attempt yet, %n day after the start</numerusform>
+            <numerusform>No attempt yet, %n days after the start</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>No attempt for %n day(s)</source>
+        <translation>
+            <numerusform>No attempt for %n day</numerusform>
+            <numerusform>No attempt for %n days</numerusform>
         </translation>
     </message>
 </context>
@@ -491,6 +595,16 @@
         <translation>
             <numerusform>%n remark</numerusform>
             <numerusform>%n remarks</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::RunwayDelegate</name>
+    <message numerus="yes">
+        <source>up to %n day(s) after the permit ends</source>
+        <translation>
+            <numerusform>up to %n day after the permit ends</numerusform>
+            <numerusform>up to %n days after the permit ends</numerusform>
         </translation>
     </message>
 </context>
