@@ -4,6 +4,7 @@
 // with a notice where they are missing.
 
 #include "forms/sheets/progress_blocks.h"
+#include "forms/sheets/training_record_sheet.h"
 #include "sheet_support.h"
 
 #include <QImage>
@@ -25,9 +26,15 @@ const QDateTime kPrinted(QDate(2026, 3, 2), QTime(7, 5));
 std::vector<Sheet> allSheets(Paper paper) {
     const core::Rubric rubric = builtInRubrics().front();
     const auto scored = attemptWithMisses(std::make_shared<core::Rubric>(rubric), 15, 7);
+    TrainingRecordInput record;
+    record.record = core::trainingRecord({}, {});
+    record.version = QStringLiteral("0.1.0");
+    record.printed = kPrinted;
+    record.paper = paper;
     return {progressSheet(inputFor({scored, scored}, paper)),
             blankSheet(rubric, {}, paper, QStringLiteral("0.1.0"), kPrinted),
-            studySheet(rubric, "air-brakes", {"applied-leak"}, paper, QStringLiteral("0.1.0"), kPrinted)};
+            studySheet(rubric, "air-brakes", {"applied-leak"}, paper, QStringLiteral("0.1.0"), kPrinted),
+            trainingRecordSheet(record)};
 }
 
 QImage pictureOf(const Sheet& sheet, int page, double dpi) {
