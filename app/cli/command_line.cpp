@@ -33,6 +33,8 @@ const std::map<std::string, Command>& commands() {
         {"agree", {"do instructors score alike?", agreeCommand}},
         {"forecast", {"who would pass, how surely, and what stands against it", forecastCommand}},
         {"drill", {"what to practise in the minutes that are left", drillCommand}},
+        {"record", {"a trainee's training record, and what is still missing in it", recordCommand}},
+        {"erase", {"who may be erased when; take a person out of a file for good", eraseCommand}},
         {"track", {"forecasts against what came of them", trackCommand}},
     };
     return table;

@@ -39,5 +39,7 @@ int agreeCommand(const Words& arguments);
 int forecastCommand(const Words& arguments);
 int drillCommand(const Words& arguments);
 int trackCommand(const Words& arguments);
+int recordCommand(const Words& arguments);
+int eraseCommand(const Words& arguments);
 
 }  // namespace markerlamp::app

@@ -8,6 +8,8 @@
 #include "app/cli/readiness_request.h"
 #include "app/exports/export_tables.h"
 #include "app/support/display.h"
+#include "core/base/files.h"
+#include "core/people/outcomes.h"
 #include "db/exchange/exchange.h"
 #include "db/program_file.h"
 
@@ -24,10 +26,12 @@ constexpr const char* kHelp =
     "Usage: markerlamp export FILE --to DIR\n"
     "       markerlamp export FILE --xlsx F.xlsx\n"
     "       markerlamp export FILE --csv DIR\n"
-    "       markerlamp export FILE --study DIR [--salt-file S]\n\n"
+    "       markerlamp export FILE --study DIR [--salt-file S]\n"
+    "       markerlamp export FILE --outcomes F.csv\n\n"
     "--to writes a program file as documents and tables: rubrics/, limits/, attempts/, people.csv,\n"
     "instructors.csv, buses.csv, program.csv, and where there are any forecasts.jsonl, overrides.jsonl,\n"
-    "tests.jsonl. Imported into a new file they give the same again, byte for byte.\n\n"
+    "tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, licences.csv,\n"
+    "training.csv. Imported into a new file they give the same again, byte for byte.\n\n"
     "The others write four tables to look into, not to import: roster, attempts, steps and weak zones.\n"
     "Readiness is that of now.\n\n"
     "  --xlsx F.xlsx  one spreadsheet with a sheet each; numbers are numbers, dates dates. A sheet has\n"
@@ -40,12 +44,14 @@ constexpr const char* kHelp =
     "                 before you pass it on\n"
     "  --salt-file S  take the salt of the keys from S, or make S, so that later exports have the same\n"
     "                 keys; without it the salt is thrown away. Whoever has S can find people\n"
+    "  --outcomes F.csv  official test results as import takes them: trainee,date,segment,result,note;\n"
+    "                 without those that were struck\n"
     "  --help         this text\n\n"
     "DIR must not exist or be empty. Everything appears whole or not at all. But for --study it holds names\n"
     "and marks of people: keep it as you keep their records.\n\n"
     "Exit codes: 0 written, 1 refused, 2 wrong usage, 3 the machine failed.\n";
 
-constexpr const char* kWays[] = {"--to", "--xlsx", "--csv", "--study"};
+constexpr const char* kWays[] = {"--to", "--xlsx", "--csv", "--study", "--outcomes"};
 
 /// What is wrong with the way the options go together; empty when nothing is.
 std::string problemOf(const Arguments& arguments) {
@@ -56,8 +62,9 @@ std::string problemOf(const Arguments& arguments) {
         ways += arguments.value(way).has_value() ? 1 : 0;
     }
     if (arguments.rest().size() != 1 || ways == 0)
-        return "name the program file and one of --to DIR, --xlsx F.xlsx, --csv DIR, --study DIR";
-    if (ways > 1) return "--to, --xlsx, --csv and --study write one thing each; give one of them";
+        return "name the program file and one of --to DIR, --xlsx F.xlsx, --csv DIR, --study DIR, "
+               "--outcomes F.csv";
+    if (ways > 1) return "--to, --xlsx, --csv, --study and --outcomes write one thing each; give one of them";
     if (arguments.value("--salt-file") == "") return "--salt-file needs a value";
     if (arguments.value("--salt-file") && !arguments.value("--study"))
         return "--salt-file goes with --study only";
@@ -68,6 +75,15 @@ int exportDocuments(db::ProgramFile& file, const std::string& dir) {
     const auto count = db::exportTo(file, dir);
     if (!count) return reportError(count.error());
     std::printf("%s: %d documents written\n", dir.c_str(), *count);
+    return kDone;
+}
+
+int exportOutcomes(db::ProgramFile& file, const std::string& path) {
+    const auto results = file.testResults();
+    if (!results) return reportError(results.error());
+    if (auto done = core::replaceFile(path, core::writeOutcomesCsv(*results)); !done)
+        return reportError(done.error());
+    std::printf("%s: rows: %zu\n", path.c_str(), results->size());
     return kDone;
 }
 
@@ -105,13 +121,14 @@ void tell(const TablesWritten& written, const Arguments& arguments) {
 }  // namespace
 
 int exportCommand(const Words& words) {
-    const Arguments arguments(words, {}, {"--to", "--xlsx", "--csv", "--study", "--salt-file"});
+    const Arguments arguments(words, {}, {"--to", "--xlsx", "--csv", "--study", "--salt-file", "--outcomes"});
     if (arguments.problem().empty() && arguments.has("--help")) return printHelp(kHelp);
     if (const std::string problem = problemOf(arguments); !problem.empty())
         return wrongUsage("export", problem, kHelp);
     auto file = db::ProgramFile::open(arguments.rest().front(), db::OpenMode::ReadOnly);
     if (!file) return reportError(file.error());
     if (const auto dir = arguments.value("--to")) return exportDocuments(**file, *dir);
+    if (const auto path = arguments.value("--outcomes")) return exportOutcomes(**file, *path);
     const auto written = exportTables(**file, arguments);
     if (!written) return reportError(written.error());
     tell(*written, arguments);

@@ -19,7 +19,9 @@ using Outcome = db::ImportReport::Outcome;
 constexpr const char* kHelp =
     "Usage: markerlamp import FILE PATH... [--json]\n\n"
     "Takes documents into a program file: *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv,\n"
-    "instructors.csv, buses.csv, forecasts.jsonl, overrides.jsonl, tests.jsonl, and folders of them, in any "
+    "instructors.csv, buses.csv, licences.csv, training.csv, outcomes.csv, forecasts.jsonl, "
+    "overrides.jsonl,\n"
+    "tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, and folders of them, in any "
     "order.\n"
     "Each document goes in wholly or not at all.\n"
     "Rubrics, limit sets, attempts and records of readiness never change: what is there already stays as it "
@@ -35,6 +37,9 @@ constexpr const char* kHelp =
     "completed.\n\n"
     "  --json   the report as one JSON object on standard output\n"
     "  --help   this text\n\n"
+    "outcomes.csv (trainee,date,segment,result[,note]; result is pass or fail) brings official test "
+    "results:\n"
+    "trainees must be on file, a result that is on file already is passed over.\n\n"
     "Exit codes: 0 all taken, 1 something was refused (the rest is in the file), 2 wrong usage, 3 the "
     "machine failed.\n";
 

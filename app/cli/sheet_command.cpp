@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/paper_application.h"
 #include "app/cli/progress_line.h"
 #include "app/exports/sheet_batch.h"
 #include "app/readiness/sheet_readiness.h"
@@ -13,10 +14,8 @@
 #include "core/base/text.h"
 #include "core/rubric/rubric_reader.h"
 #include "forms/sheets/sheets.h"
-#include "forms/style/fonts.h"
 
 #include <QDateTime>
-#include <QGuiApplication>
 
 #include <algorithm>
 #include <array>
@@ -93,14 +92,7 @@ public:
         return m_arguments.value("--" + option).value_or("");
     }
     /// nothing: --paper names none
-    [[nodiscard]] std::optional<forms::Paper> paper() const {
-        std::string name = has("paper") ? of("paper") : "letter";
-        for (char& c : name)
-            if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-        if (name == "letter") return forms::Paper::Letter;
-        if (name == "a4") return forms::Paper::A4;
-        return std::nullopt;
-    }
+    [[nodiscard]] std::optional<forms::Paper> paper() const { return paperFromWord(of("paper")); }
     /// What is wrong with the way the options go together; empty when nothing is.
     [[nodiscard]] std::string problem() const;
 
@@ -232,11 +224,6 @@ int writeMany(const Request& request) {
     return kDone;
 }
 
-/// Qt's remarks about the session (no run-time folder, no display) are none of the reader's business.
-void onlyTrouble(QtMsgType type, const QMessageLogContext&, const QString& message) {
-    if (type == QtCriticalMsg || type == QtFatalMsg) std::fprintf(stderr, "%s\n", qPrintable(message));
-}
-
 }  // namespace
 
 int sheetCommand(const Words& arguments) {
@@ -245,15 +232,8 @@ int sheetCommand(const Words& arguments) {
     if (const std::string problem = request.problem(); !problem.empty())
         return wrongUsage("sheet", problem, kHelp);
 
-    // Type needs an application object, but no display.
-    if (qEnvironmentVariableIsEmpty("QT_QPA_PLATFORM")) qputenv("QT_QPA_PLATFORM", "offscreen");
-    qInstallMessageHandler(onlyTrouble);
-    int argc = 1;
-    char name[] = "markerlamp";
-    char* argv[] = {name, nullptr};
-    const QGuiApplication application(argc, argv);
-    if (!forms::loadFonts())
-        return reportError({ErrorKind::Machine, "the program's own fonts could not be loaded", {}, {}});
+    const PaperApplication application;
+    if (auto ready = application.ready(); !ready) return reportError(ready.error());
 
     if (request.many()) return writeMany(request);
     const Result<forms::Sheet> sheet = make(request);

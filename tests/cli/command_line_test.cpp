@@ -13,8 +13,8 @@ namespace {
 TEST(CommandLine, HelpAndVersionNeedNoDisplay) {
     const ProgramRun help = runProgram({"--help"});
     EXPECT_EQ(help.exitCode, 0);
-    for (const char* command :
-         {"check", "score", "new", "import", "export", "sheet", "agree", "forecast", "drill", "track"}) {
+    for (const char* command : {"check", "score", "new", "import", "export", "sheet", "agree", "forecast",
+                                "drill", "track", "record", "erase"}) {
         EXPECT_NE(help.standardOutput.find(command), std::string::npos) << command;
         EXPECT_EQ(runProgram({command, "--help"}).exitCode, 0) << command;
     }
