@@ -51,6 +51,7 @@ Result<void> addDemo(db::ProgramFile& file, const std::string& lastDay) {
     const demo::DemoProgram program = demo::makeDemoProgram(*air, *hydraulic, options);
     for (const auto& [key, value] :
          {std::pair{"program.title", program.title}, std::pair{"program.note", program.note},
+          std::pair{"program.record.provider_name", program.title},
           std::pair{kDemoUntilFact, program.lastDay}})
         if (auto done = file.setFact(key, value); !done) return done;
     for (const auto& trainee : program.trainees)
@@ -61,6 +62,14 @@ Result<void> addDemo(db::ProgramFile& file, const std::string& lastDay) {
         if (auto done = file.saveBus(bus); !done) return done;
     for (const auto& attempt : program.attempts)
         if (auto added = file.addAttempt(attempt); !added) return core::fail(added.error());
+    for (const auto& hours : program.hours)
+        if (auto added = file.addClockHours(hours); !added) return core::fail(added.error());
+    for (const auto& test : program.bookings)
+        if (auto added = file.addBookedTest(test); !added) return core::fail(added.error());
+    for (const auto& absence : program.absences)
+        if (auto added = file.addAbsence(absence); !added) return core::fail(added.error());
+    for (const auto& course : program.courses)
+        if (auto done = file.saveCourse(course); !done) return done;
     return {};
 }
 

@@ -5,6 +5,7 @@
 
 #include "demo/generator/calendar.h"
 #include "demo/generator/cast.h"
+#include "demo/generator/demo_papers.h"
 #include "demo/generator/performance.h"
 #include "demo/generator/random.h"
 
@@ -36,17 +37,6 @@ std::string isoTime(sys_days day, int minutes, int seconds) {
     std::snprintf(text.data(), text.size(), "T%02d:%02d:%02d-0%d:00", minutes / 60, minutes % 60, seconds,
                   summer ? 4 : 5);
     return isoDay(day) + text.data();
-}
-
-std::string uuidFrom(std::uint64_t seed) {
-    Random random(seed);
-    const std::uint64_t a = random.next(), b = random.next();
-    std::array<char, 40> text{};
-    std::snprintf(text.data(), text.size(), "%08x-%04x-4%03x-%04x-%012llx", static_cast<unsigned>(a >> 32),
-                  static_cast<unsigned>(a >> 16 & 0xFFFF), static_cast<unsigned>(a & 0xFFF),
-                  static_cast<unsigned>(0x8000 | (b >> 48 & 0x3FFF)),
-                  static_cast<unsigned long long>(b & 0xFFFFFFFFFFFFu));
-    return text.data();
 }
 
 /// Share of the way from startSkill to topSkill after `practised` attempts.
@@ -91,6 +81,7 @@ public:
         std::ranges::stable_sort(program.attempts, [](const core::Attempt& a, const core::Attempt& b) {
             return std::tie(a.header.started, a.header.of) < std::tie(b.header.started, b.header.of);
         });
+        addPapers(program, m_calendar, m_options.seed);
         return program;
     }
 
@@ -320,6 +311,17 @@ private:
 DemoProgram makeDemoProgram(const core::Rubric& airBrakes, const core::Rubric& hydraulicBrakes,
                             const DemoOptions& options) {
     return District(airBrakes, hydraulicBrakes, options).make();
+}
+
+std::string uuidFrom(std::uint64_t seed) {
+    Random random(seed);
+    const std::uint64_t a = random.next(), b = random.next();
+    std::array<char, 40> text{};
+    std::snprintf(text.data(), text.size(), "%08x-%04x-4%03x-%04x-%012llx", static_cast<unsigned>(a >> 32),
+                  static_cast<unsigned>(a >> 16 & 0xFFFF), static_cast<unsigned>(a & 0xFFF),
+                  static_cast<unsigned>(0x8000 | (b >> 48 & 0x3FFF)),
+                  static_cast<unsigned long long>(b & 0xFFFFFFFFFFFFu));
+    return text.data();
 }
 
 }  // namespace markerlamp::demo

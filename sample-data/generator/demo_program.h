@@ -6,6 +6,7 @@
 
 #include "core/attempt/attempt.h"
 #include "core/people/people.h"
+#include "core/people/training.h"
 #include "core/rubric/rubric.h"
 
 #include <cstdint>
@@ -23,6 +24,10 @@ struct DemoProgram {
     std::vector<core::Instructor> instructors;
     std::vector<core::Bus> buses;
     std::vector<core::Attempt> attempts;  ///< by start; one of them unfinished
+    std::vector<core::ClockHours> hours;
+    std::vector<core::BookedTest> bookings;
+    std::vector<core::Absence> absences;
+    std::vector<core::Course> courses;
 };
 
 struct DemoOptions {
@@ -33,6 +38,9 @@ struct DemoOptions {
     /// runs out (permit, medical card) its number of days. On a weekend: the Friday before.
     std::string lastDay = "2026-03-13";
 };
+
+/// An id of the form of a UUID, always the same for a seed.
+[[nodiscard]] std::string uuidFrom(std::uint64_t seed);
 
 /// The day itself from Monday to Friday, else the Friday before.
 [[nodiscard]] std::string lastWorkingDayUpTo(std::string_view isoDate);

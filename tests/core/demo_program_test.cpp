@@ -506,6 +506,38 @@ TEST_F(DemoProgramTest, LenientInstructorsHelpMoreThanStrictOnes) {
     EXPECT_GT(rate("i-2"), rate("i-4"));
 }
 
+TEST_F(DemoProgramTest, HasHoursBookedTestsAndATimeAwayThatFollowTheLastDay) {
+    for (const char* lastDay : kLastDays) {
+        SCOPED_TRACE(lastDay);
+        const DemoProgram made = endingOn(lastDay);
+        EXPECT_GT(made.hours.size(), 80u);
+        EXPECT_EQ(readClockHours(writeClockHours(made.hours)).value(), made.hours);
+        EXPECT_EQ(readBookedTests(writeBookedTests(made.bookings)).value(), made.bookings);
+        EXPECT_EQ(readAbsences(writeAbsences(made.absences)).value(), made.absences);
+        EXPECT_EQ(readTrainingCsv(writeTrainingCsv(made.courses)).value(), made.courses);
+        std::set<std::string> trainees, instructors;
+        for (const Trainee& trainee : made.trainees) trainees.insert(trainee.key);
+        for (const Instructor& instructor : made.instructors) instructors.insert(instructor.key);
+        for (const ClockHours& hours : made.hours) {
+            EXPECT_TRUE(trainees.contains(hours.trainee));
+            EXPECT_TRUE(instructors.contains(hours.instructor));
+            EXPECT_LT(hours.date, made.lastDay);
+        }
+        ASSERT_EQ(made.bookings.size(), 2u);
+        for (const BookedTest& test : made.bookings) {
+            EXPECT_GT(test.date, made.lastDay);
+            EXPECT_TRUE(isWorkday(test.date)) << test.date;
+        }
+        ASSERT_EQ(made.absences.size(), 1u);
+        // Nobody practises while away.
+        for (const Attempt& attempt : made.attempts)
+            if (attempt.header.trainee == made.absences[0].trainee) {
+                EXPECT_FALSE(isAway(made.absences, attempt.header.started.substr(0, 10)));
+            }
+        EXPECT_EQ(made.hours.size(), program().hours.size());
+    }
+}
+
 TEST_F(DemoProgramTest, SameSeedSameBytes) {
     const DemoProgram again = demo::makeDemoProgram(*s_air, *s_hydraulic);
     EXPECT_EQ(allText(again), allText(program()));
