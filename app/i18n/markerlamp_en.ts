@@ -300,6 +300,23 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::KeepingDialog</name>
+    <message numerus="yes">
+        <source>Records are kept for %n year(s) from the newest one of a person. The program&apos;s settings say how long; where a law asks for longer, it decides.</source>
+        <translation>
+            <numerusform>Records are kept for %n year from the newest one of a person. The program&apos;s settings say how long; where a law asks for longer, it decides.</numerusform>
+            <numerusform>Records are kept for %n years from the newest one of a person. The program&apos;s settings say how long; where a law asks for longer, it decides.</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Erased; %n attempt(s) kept without a name</source>
+        <translation>
+            <numerusform>Erased; %n attempt kept without a name</numerusform>
+            <numerusform>Erased; %n attempts kept without a name</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::LearningPanel</name>
     <message numerus="yes">
         <source>%n day(s)</source>
@@ -401,6 +418,40 @@
         <translation>
             <numerusform>%n steps of %1</numerusform>
             <numerusform>%n steps of %1</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::PersonDialog</name>
+    <message numerus="yes">
+        <source>%n thing(s) missing.</source>
+        <translation>
+            <numerusform>%n thing missing.</numerusform>
+            <numerusform>%n things missing.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>PersonViews</name>
+    <message numerus="yes">
+        <source>in %n day(s)</source>
+        <translation>
+            <numerusform>in %n day</numerusform>
+            <numerusform>in %n days</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n day(s) ago</source>
+        <translation>
+            <numerusform>%n day ago</numerusform>
+            <numerusform>%n days ago</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%1 not passed, %n test(s) taken</source>
+        <translation>
+            <numerusform>%1 not passed, %n test taken</numerusform>
+            <numerusform>%1 not passed, %n tests taken</numerusform>
         </translation>
     </message>
 </context>

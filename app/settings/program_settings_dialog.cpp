@@ -220,17 +220,25 @@ bool editProgramSettings(const Theme& theme, Session& session, QWidget* parent) 
     if (!stored) return failed(stored.error());
     ProgramSettingsDialog dialog(theme, *stored, parent);
     if (dialog.exec() != QDialog::Accepted) return false;
-    const Facts before = withUsual(*stored);
+    const auto kept = keepProgramFacts(session, core::factsFromSettings({}), dialog.facts());
+    if (!kept) return failed(kept.error());
+    return *kept;
+}
+
+core::Result<bool> keepProgramFacts(Session& session, const Facts& usual, const Facts& wanted) {
+    const auto stored = session.file().facts();
+    if (!stored) return core::fail(stored.error());
     bool changed = false;
     const auto done = session.file().transaction([&]() -> core::Result<void> {
-        for (const auto& [key, value] : dialog.facts()) {
-            if (valueOf(before, key) == value) continue;
+        for (const auto& [key, value] : wanted) {
+            const auto before = valueOf(*stored, key);
+            if ((before ? *before : valueOf(usual, key).value_or(std::string())) == value) continue;
             changed = true;
             if (auto kept = session.file().setFact(key, value); !kept) return kept;
         }
         return {};
     });
-    if (!done) return failed(done.error());
+    if (!done) return core::fail(done.error());
     if (changed) session.notePeopleChanged();
     return changed;
 }

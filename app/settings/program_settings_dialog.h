@@ -59,4 +59,9 @@ class Session;
 /// Asks and stores; true when something was changed.
 bool editProgramSettings(const Theme& theme, Session& session, QWidget* parent);
 
+/// Stores those facts that are to be other than they are, or than usual where the file says nothing; all of
+/// them or none. True when something was changed, which is announced then.
+core::Result<bool> keepProgramFacts(Session& session, const ProgramSettingsDialog::Facts& usual,
+                                    const ProgramSettingsDialog::Facts& wanted);
+
 }  // namespace markerlamp::app

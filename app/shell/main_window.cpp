@@ -4,6 +4,7 @@
 #include "app/shell/main_window.h"
 
 #include "app/debrief/debrief_page.h"
+#include "app/people/person_dialog.h"
 #include "app/program/limits_dialog.h"
 #include "app/program/program_page.h"
 #include "app/readiness/readiness_desk.h"
@@ -231,6 +232,9 @@ void MainWindow::makePages() {
         showPage(PageId::Debrief);
     });
     connect(m_trainee, &TraineePage::resultRequested, this, &MainWindow::recordTestResult);
+    connect(m_trainee, &TraineePage::papersRequested, this, [this](const QString& trainee) {
+        showPerson(m_theme, *m_session, m_settings.paper(), trainee, this);
+    });
     connect(m_track, &TrackPage::resultRequested, this, &MainWindow::recordTestResult);
     connect(m_trainee, &TraineePage::marksRequested, this, [this](const QString& id, const QString& step) {
         m_debrief->showMarks(id, step);

@@ -136,6 +136,8 @@ private:
     void showAbout();
     void editProgramTitle();
     void recordTestResult(const QString& trainee);
+    /// The trainee of the page in front, or of its current row; empty: none.
+    [[nodiscard]] QString traineeInFront() const;
 
     // window_editing.cpp
     void makeRubricPages();

@@ -2,7 +2,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The window's menus: one action per command, each with a key, a status tip and a mnemonic of its own.
 
+#include "app/people/keeping_dialog.h"
+#include "app/people/person_dialog.h"
 #include "app/readiness/readiness_desk.h"
+#include "app/settings/people_settings_dialog.h"
 #include "app/settings/program_settings_dialog.h"
 #include "app/shell/main_window.h"
 #include "app/shell/page_bar.h"
@@ -199,11 +202,7 @@ void MainWindow::makeAttemptMenu() {
     QAction* start =
         addCommand(menu, QStringLiteral("attempt.start"), tr("&Start an attempt..."),
                    QKeySequence(tr("Ctrl+N")), tr("Chooses trainee, bus and zones, then scores"));
-    connect(start, &QAction::triggered, this, [this] {
-        startAttempt(currentPage() == m_trainee && m_trainee != nullptr     ? m_trainee->trainee()
-                     : currentPage() == m_trainees && m_trainees != nullptr ? m_trainees->current()
-                                                                            : QString());
-    });
+    connect(start, &QAction::triggered, this, [this] { startAttempt(traineeInFront()); });
     m_fileActions.push_back(start);
     addPageCommand(menu, PageCommand::Pause, QStringLiteral("attempt.pause"), tr("&Pause"),
                    QKeySequence(tr("F8")), tr("Stops the clock, or lets it go on"));
@@ -301,10 +300,23 @@ void MainWindow::makeProgramMenu() {
     add("program.limits", tr("&Limits of who needs action..."), QKeySequence(tr("Ctrl+Alt+L")),
         tr("From when on a trainee needs action, for the whole program"), [this] { editLimits(); });
     add("program.result", tr("Record a &test result..."), QKeySequence(tr("Ctrl+Alt+R")),
-        tr("Puts on file what the official test said"), [this] {
-            recordTestResult(currentPage() == m_trainee && m_trainee != nullptr     ? m_trainee->trainee()
-                             : currentPage() == m_trainees && m_trainees != nullptr ? m_trainees->current()
-                                                                                    : QString());
+        tr("Puts on file what the official test said"), [this] { recordTestResult(traineeInFront()); });
+    add("program.person", tr("&Papers, hours and tests..."), QKeySequence(tr("Ctrl+Alt+H")),
+        tr("Hours, booked tests, results, times away and training record of the trainee in front"), [this] {
+            if (traineeInFront().isEmpty())
+                say(tr("Choose a trainee first"));
+            else
+                showPerson(m_theme, *m_session, m_settings.paper(), traineeInFront(), this);
+        });
+    add("program.dates", tr("&Dates and records..."), QKeySequence(tr("Ctrl+Alt+O")),
+        tr("When dates are shown, what the training record says, how long records are kept"), [this] {
+            if (editPeopleSettings(m_theme, *m_session, this)) say(tr("Settings of dates and records kept"));
+        });
+    add("program.keeping", tr("&Keeping and erasing..."), QKeySequence(tr("Ctrl+Alt+K")),
+        tr("Who may be erased when; takes a person out of the file for good"), [this] {
+            KeepingDialog dialog(m_theme, m_settings, *m_session, this);
+            dialog.exec();
+            if (!dialog.done().isEmpty()) say(dialog.done());
         });
     addPageCommand(menu, PageCommand::NewEdition, QStringLiteral("program.edition"),
                    tr("New &edition with these limits..."), QKeySequence(tr("Ctrl+Alt+E")),

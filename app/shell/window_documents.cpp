@@ -15,6 +15,7 @@
 #include "app/support/names.h"
 #include "app/track/result_dialog.h"
 #include "app/trainees/trainee_page.h"
+#include "app/trainees/trainees_page.h"
 #include "db/exchange/exchange.h"
 
 #include <QApplication>
@@ -203,6 +204,12 @@ void MainWindow::showKeys() {
 void MainWindow::showAbout() {
     AboutDialog dialog(m_theme, m_session ? m_session->path() : QString(), this);
     dialog.exec();
+}
+
+QString MainWindow::traineeInFront() const {
+    if (m_trainee != nullptr && currentPage() == m_trainee) return m_trainee->trainee();
+    if (m_trainees != nullptr && currentPage() == m_trainees) return m_trainees->current();
+    return {};
 }
 
 void MainWindow::recordTestResult(const QString& trainee) {

@@ -32,18 +32,6 @@ core::Result<void> checkKey(const QString& key, const QStringList& taken) {
     return {};
 }
 
-core::Result<std::string> checkDate(const QString& field, const QString& text) {
-    const QString trimmed = text.trimmed();
-    if (trimmed.isEmpty()) return std::string();
-    QDate date = QDate::fromString(trimmed, Qt::ISODate);
-    if (!date.isValid()) date = QLocale().toDate(trimmed, QLocale::ShortFormat);
-    if (!date.isValid() || date.year() < 1900)
-        return core::fail(
-            core::ErrorKind::Refused,
-            ss(PeopleForms::tr("%1: %2 is no date; write it as 2026-03-12").arg(field, trimmed)));
-    return ss(date.toString(Qt::ISODate));
-}
-
 core::Result<std::optional<double>> checkNumber(const QString& field, const QString& text) {
     const QString trimmed = text.trimmed();
     if (trimmed.isEmpty()) return std::optional<double>();
@@ -57,6 +45,21 @@ core::Result<std::optional<double>> checkNumber(const QString& field, const QStr
 }
 
 }  // namespace
+
+core::Result<std::string> dateFrom(const QString& field, const QString& text, bool required) {
+    const QString trimmed = text.trimmed();
+    if (trimmed.isEmpty()) {
+        if (!required) return std::string();
+        return core::fail(core::ErrorKind::Refused, ss(PeopleForms::tr("%1: give the date").arg(field)));
+    }
+    QDate date = QDate::fromString(trimmed, Qt::ISODate);
+    if (!date.isValid()) date = QLocale().toDate(trimmed, QLocale::ShortFormat);
+    if (!date.isValid() || date.year() < 1900)
+        return core::fail(
+            core::ErrorKind::Refused,
+            ss(PeopleForms::tr("%1: %2 is no date; write it as 2026-03-12").arg(field, trimmed)));
+    return ss(date.toString(Qt::ISODate));
+}
 
 TraineeFields fieldsOf(const core::Trainee& trainee) {
     return {qs(trainee.key),
@@ -88,7 +91,7 @@ core::Result<core::Trainee> traineeFrom(const TraineeFields& fields, const QStri
         {PeopleForms::tr("Theory test on"), fields.theoryDate, &trainee.theoryDate},
     };
     for (const auto& [field, text, target] : dates) {
-        auto date = checkDate(field, text);
+        auto date = dateFrom(field, text, false);
         if (!date) return core::fail(date.error());
         *target = *date;
     }

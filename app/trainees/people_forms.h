@@ -34,6 +34,10 @@ struct LimitField {
                                               const std::vector<LimitField>& limits,
                                               const QStringList& taken);
 
+/// A date as ISO 8601, from what was typed: YYYY-MM-DD, or as this place writes dates. Empty where nothing
+/// was typed and it need not be there.
+[[nodiscard]] core::Result<std::string> dateFrom(const QString& field, const QString& text, bool required);
+
 /// The first free key of the form prefix-001, prefix-002, ...
 [[nodiscard]] QString freeKey(const QString& prefix, const QStringList& taken);
 

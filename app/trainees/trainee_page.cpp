@@ -4,6 +4,8 @@
 #include "app/trainees/trainee_page.h"
 #include "app/support/small_screens.h"
 
+#include "app/people/person_views.h"
+#include "app/people/record_source.h"
 #include "app/readiness/readiness_blocks.h"
 #include "app/shell/session.h"
 #include "app/support/clipboard.h"
@@ -14,6 +16,7 @@
 #include "app/trainees/learning_panel.h"
 #include "app/trainees/people_dialogs.h"
 #include "app/trainees/zones_table.h"
+#include "forms/sheets/training_record_sheet.h"
 
 #include <QGridLayout>
 #include <QHBoxLayout>
@@ -26,6 +29,10 @@ namespace markerlamp::app {
 namespace {
 
 constexpr int kAttemptsShown = 6;
+
+QString capitalised(const QString& text) {
+    return text.left(1).toUpper() + text.mid(1);
+}
 
 QString stateOf(const db::AttemptInfo& info) {
     QStringList words;
@@ -207,6 +214,9 @@ QWidget* TraineePage::makeRight() {
     small.setUnderline(true);
     result->setFont(small);
     connect(result, &QPushButton::clicked, this, [this] { emit resultRequested(m_key); });
+    auto* papers = makeLink(m_theme, tr("papers, hours, tests"));
+    papers->setFont(small);
+    connect(papers, &QPushButton::clicked, this, [this] { emit papersRequested(m_key); });
     auto* onFile = new QWidget;
     auto* onFileColumn = new QVBoxLayout(onFile);
     onFileColumn->setContentsMargins(0, qRound(m_theme.s(6)), 0, 0);
@@ -215,7 +225,7 @@ QWidget* TraineePage::makeRight() {
     onFileColumn->addStretch(1);
     m_lowerRight = new BlockTabs(m_theme);
     m_blocks->addDrill(*m_lowerRight);
-    m_lowerRight->add(tr("On file"), onFile, {result});
+    m_lowerRight->add(tr("On file"), onFile, {papers, result});
     m_onFile->setVerticalSpacing(qRound(m_theme.s(4)));
     m_onFile->setHorizontalSpacing(qRound(m_theme.s(16)));
     m_onFile->setColumnStretch(1, 1);
@@ -379,46 +389,73 @@ void TraineePage::fillAttempts(const std::vector<db::AttemptInfo>& infos) {
     m_attemptsTable->selectRowAt(0);
 }
 
+void TraineePage::addOnFile(int& row, const QString& what, const QString& value, bool known, bool bold) {
+    m_onFile->addWidget(new GateWidget(m_theme, known ? forms::LampState::Lit : forms::LampState::Open), row,
+                        0);
+    m_onFile->addWidget(new Text(m_theme, 13, bold, Ink::Full, what), row, 1);
+    auto* words = new Text(m_theme, 13, bold, bold ? Ink::Full : Ink::Muted, value);
+    words->setElided();
+    m_onFile->addWidget(words, row++, 2);
+}
+
 void TraineePage::fillOnFile() {
     clearLayout(m_onFile);
     const QDate today = QDate::currentDate();
     int row = 0;
-    const auto add = [this, &row](const QString& what, const QString& value, bool known, bool bold = false) {
-        m_onFile->addWidget(new GateWidget(m_theme, known ? forms::LampState::Lit : forms::LampState::Open),
-                            row, 0);
-        m_onFile->addWidget(new Text(m_theme, 13, bold, Ink::Full, what), row, 1);
-        m_onFile->addWidget(new Text(m_theme, 13, bold, bold ? Ink::Full : Ink::Muted, value), row++, 2,
-                            Qt::AlignRight);
-    };
-    const auto ends = [&](const QString& what, const std::string& iso) {
+    const auto settings = peopleSettingsOf(m_session.file());
+    const auto person = personOf(m_session.file(), ss(m_key));
+    const auto ends = [&](const QString& what, const std::string& iso, int aheadDays) {
         const QDate date = isoDate(iso);
         const bool valid = date.isValid() && date >= today;
-        add(what, date.isValid() ? endsText(date, today) : tr("not on file"), valid,
-            date.isValid() && today.daysTo(date) < 30);
+        addOnFile(row, what, date.isValid() ? endsText(date, today) : tr("not on file"), valid,
+                  date.isValid() && today.daysTo(date) <= aheadDays);
     };
+    const core::PeopleSettings used = settings ? *settings : core::PeopleSettings{};
     const QDate issued = isoDate(m_trainee.permitIssued);
-    add(tr("Permit held"),
+    addOnFile(
+        row, tr("Permit held"),
         issued.isValid()
             ? tr("%n day(s), since %1", nullptr, static_cast<int>(issued.daysTo(today))).arg(longDate(issued))
             : tr("not on file"),
         issued.isValid());
-    ends(tr("Permit"), m_trainee.permitExpires);
-    ends(tr("Medical card"), m_trainee.medicalExpires);
+    ends(tr("Permit"), m_trainee.permitExpires, used.permitAheadDays);
+    ends(tr("Medical card"), m_trainee.medicalExpires, used.medicalAheadDays);
     const QDate theory = isoDate(m_trainee.theoryDate);
     QString result = m_trainee.theoryPercent ? percentText(*m_trainee.theoryPercent) : tr("not on file");
     if (m_trainee.theoryPercent && theory.isValid()) result = tr("%1 on %2").arg(result, longDate(theory));
-    add(tr("Theory result"), result, m_trainee.theoryPercent.has_value());
-    if (const auto tests = m_session.file().testResults())
-        for (const core::TestResult& test : *tests)
-            if (test.trainee == m_trainee.key && test.segment == core::kInspectionSegment)
-                add(tr("Official test"),
-                    tr("%1 on %2")
-                        .arg(test.passed ? tr("passed") : tr("not passed"), longDate(isoDate(test.date))),
-                    true);
+    addOnFile(row, tr("Theory result"), result, m_trainee.theoryPercent.has_value());
+    if (person) fillPapers(*person, used, row);
     if (!m_trainee.note.empty()) {
         auto* note = new Text(m_theme, 13, false, Ink::Muted, tr("Note: %1").arg(qs(m_trainee.note)));
         note->setWordWrap(true);
         m_onFile->addWidget(note, row++, 0, 1, 3);
+    }
+}
+
+void TraineePage::fillPapers(const core::PersonFile& person, const core::PeopleSettings& settings, int& row) {
+    const QDate today = QDate::currentDate();
+    const std::string day = ss(today.toString(Qt::ISODate));
+    const core::HoursSum sum = core::sumOf(person.hours);
+    addOnFile(row, tr("Clock hours"),
+              sum.behindTheWheel() > 0
+                  ? tr("%1 behind the wheel").arg(qs(core::hoursText(sum.behindTheWheel())))
+                  : tr("not on file"),
+              sum.behindTheWheel() > 0);
+    for (const core::SegmentState& state : core::segmentStates(person.results))
+        if (state.tries > 0)
+            addOnFile(row, capitalised(forms::segmentText(state.segment)),
+                      tr("%1 on %2, try %3")
+                          .arg(state.passed ? tr("passed") : tr("not passed"), longDate(isoDate(state.last)))
+                          .arg(state.tries),
+                      state.passed);
+    if (core::isAway(person.absences, day)) addOnFile(row, tr("Away"), tr("left the program"), false, true);
+    for (const core::DateAhead& ahead : core::datesAhead(person, day, settings)) {
+        // The two have lines of their own above.
+        if (ahead.kind == core::DateKind::Medical || (ahead.kind == core::DateKind::Permit && !ahead.assumed))
+            continue;
+        auto* words = new Text(m_theme, 13, true, Ink::Full, capitalised(aheadText(ahead, person, today)));
+        words->setElided();
+        m_onFile->addWidget(words, row++, 1, 1, 2);
     }
 }
 

@@ -9,7 +9,7 @@
 #include "app/support/rows_model.h"
 #include "app/support/text_widgets.h"
 #include "core/history/history.h"
-#include "core/people/people.h"
+#include "core/people/person_file.h"
 
 class QGridLayout;
 class QStackedWidget;
@@ -54,6 +54,8 @@ signals:
     void printRequested(QString attempt, bool preview);
     void listRequested();
     void resultRequested(QString trainee);
+    /// Hours, booked tests, results, times away, training record.
+    void papersRequested(QString trainee);
 
 private:
     QWidget* makePage();
@@ -64,6 +66,8 @@ private:
     void fillZones();
     void fillAttempts(const std::vector<db::AttemptInfo>& infos);
     void fillOnFile();
+    void fillPapers(const core::PersonFile& person, const core::PeopleSettings& settings, int& row);
+    void addOnFile(int& row, const QString& what, const QString& value, bool known, bool bold = false);
     void fillLearning();
     void moveWindow(int by);
     void showDataTable();

@@ -4,6 +4,8 @@
 #include "app/trainees/trainees_page.h"
 #include "app/support/small_screens.h"
 
+#include "app/people/person_views.h"
+#include "app/people/record_source.h"
 #include "app/shell/session.h"
 #include "app/support/clipboard.h"
 #include "app/support/display.h"
@@ -24,11 +26,22 @@ namespace markerlamp::app {
 
 namespace {
 
-Cell endCell(const std::string& iso, const QDate& today) {
+Cell endCell(const std::string& iso, const QDate& today, int aheadDays) {
     const QDate end = isoDate(iso);
     if (!end.isValid()) return {.text = QStringLiteral("-"), .sort = QDate(9999, 1, 1), .muted = true};
     const auto days = today.daysTo(end);
-    return {.text = endsText(end, today), .sort = end, .bold = days < 30};
+    return {.text = endsText(end, today), .sort = end, .bold = days <= aheadDays};
+}
+
+/// What else runs out or is due; permit and medical card have columns of their own.
+QStringList todoOf(const core::PersonFile& person, const QDate& today, const core::PeopleSettings& settings) {
+    const std::string day = ss(today.toString(Qt::ISODate));
+    if (core::isAway(person.absences, day)) return {TraineesPage::tr("away")};
+    QStringList words;
+    for (const core::DateAhead& ahead : core::datesAhead(person, day, settings))
+        if (ahead.kind != core::DateKind::Medical && (ahead.kind != core::DateKind::Permit || ahead.assumed))
+            words << aheadText(ahead, person, today);
+    return words;
 }
 
 /// Lets through whose name, key or group holds the words; the other columns are figures and dates.
@@ -55,8 +68,9 @@ private:
 
 }  // namespace
 
-std::vector<Row> traineeRows(const std::vector<core::Trainee>& trainees,
-                             const std::vector<db::AttemptInfo>& attempts, const QDate& today) {
+std::vector<Row> traineeRows(const std::vector<core::PersonFile>& people,
+                             const std::vector<db::AttemptInfo>& attempts, const QDate& today,
+                             const core::PeopleSettings& settings) {
     struct Seen {
         int count = 0;
         int open = 0;
@@ -71,7 +85,9 @@ std::vector<Row> traineeRows(const std::vector<core::Trainee>& trainees,
         if (one.last == nullptr || startedAt(info.started) > startedAt(one.last->started)) one.last = &info;
     }
     std::vector<Row> rows;
-    for (const core::Trainee& trainee : trainees) {
+    for (const core::PersonFile& person : people) {
+        const core::Trainee& trainee = person.trainee;
+        if (core::isErased(trainee)) continue;
         const Seen& one = seen[trainee.key];
         Row row{qs(trainee.key), {}};
         const QString name = qs(trainee.name.empty() ? trainee.key : trainee.name);
@@ -93,12 +109,14 @@ std::vector<Row> traineeRows(const std::vector<core::Trainee>& trainees,
                                  .muted = true});
             row.cells.push_back({.text = QString(), .sort = -1.0});
         }
-        row.cells.push_back(endCell(trainee.permitExpires, today));
-        row.cells.push_back(endCell(trainee.medicalExpires, today));
+        row.cells.push_back(endCell(trainee.permitExpires, today, settings.permitAheadDays));
+        row.cells.push_back(endCell(trainee.medicalExpires, today, settings.medicalAheadDays));
         QStringList state;
         if (trainee.toComplete) state << TraineesPage::tr("to be completed");
         if (one.open > 0) state << TraineesPage::tr("attempt unfinished");
-        row.cells.push_back(boldCell(state.join(TraineesPage::tr(", "))));
+        state << todoOf(person, today, settings);
+        const QString todo = state.join(TraineesPage::tr("; "));
+        row.cells.push_back({.text = todo, .tip = todo, .bold = true});
         rows.push_back(std::move(row));
     }
     std::stable_sort(rows.begin(), rows.end(), [](const Row& a, const Row& b) {
@@ -195,7 +213,7 @@ QWidget* TraineesPage::makePage() {
     m_note = new Text(
         m_theme, 13, false, Ink::Muted,
         tr("Enter opens the trainee. Bold: the last attempt met the pass rule, must-pass steps and all; "
-           "a date within 30 days or past. Part: not the whole inspection was scored."));
+           "a date that runs out soon or is past. Part: not the whole inspection was scored."));
     column->addWidget(m_note);
     return page;
 }
@@ -211,14 +229,15 @@ void TraineesPage::aboutToShow() {
 
 void TraineesPage::fill(const QString& select) {
     m_stale = false;
-    const auto trainees = m_session.file().trainees();
+    const auto people = m_session.file().personFiles();
     const auto attempts = m_session.file().attempts();
-    if (!trainees || !attempts) {
-        emit said(errorText(trainees ? attempts.error() : trainees.error(), 1));
+    const auto settings = peopleSettingsOf(m_session.file());
+    if (!people || !attempts || !settings) {
+        emit said(errorText(!people ? people.error() : !attempts ? attempts.error() : settings.error(), 1));
         return;
     }
-    m_model->setRows(traineeRows(*trainees, *attempts, QDate::currentDate()));
-    const int count = static_cast<int>(trainees->size());
+    m_model->setRows(traineeRows(*people, *attempts, QDate::currentDate(), *settings));
+    const int count = m_model->rowCount();
     m_remark->setText(tr("%n in %1", nullptr, count).arg(m_session.title()));
     const int row = m_model->rowOf(select);
     const QModelIndex place = row >= 0 ? m_proxy->mapFromSource(m_model->index(row, 0)) : QModelIndex();

@@ -14,8 +14,9 @@ class QSortFilterProxyModel;
 class QStackedWidget;
 
 namespace markerlamp::core {
-struct Trainee;
-}
+struct PersonFile;
+struct PeopleSettings;
+}  // namespace markerlamp::core
 namespace markerlamp::db {
 struct AttemptInfo;
 }
@@ -25,9 +26,10 @@ namespace markerlamp::app {
 class Session;
 class TableView;
 
-/// One row a trainee, by name. attempts: newest first.
-[[nodiscard]] std::vector<Row> traineeRows(const std::vector<core::Trainee>& trainees,
-                                           const std::vector<db::AttemptInfo>& attempts, const QDate& today);
+/// One row a trainee who was not erased, by name, with the dates that run out. attempts: newest first.
+[[nodiscard]] std::vector<Row> traineeRows(const std::vector<core::PersonFile>& people,
+                                           const std::vector<db::AttemptInfo>& attempts, const QDate& today,
+                                           const core::PeopleSettings& settings);
 
 class TraineesPage final : public Page {
     Q_OBJECT

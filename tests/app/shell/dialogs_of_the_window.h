@@ -76,6 +76,9 @@ protected:
         whole("program.readiness", "gates and words");
         whole("program.limits", "needs action");
         whole("program.result", "test result");
+        whole("program.person", "papers, hours and tests");
+        whole("program.dates", "dates and records");
+        whole("program.keeping", "keeping and erasing");
         inside("program.instructors", "instructor", look);
         inside("program.buses", "bus", look);
         whole("file.export", "export");

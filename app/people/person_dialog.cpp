@@ -1,0 +1,336 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+
+#include "app/people/person_dialog.h"
+
+#include "app/people/record_forms.h"
+#include "app/people/record_source.h"
+#include "app/printing/print_jobs.h"
+#include "app/shell/session.h"
+#include "app/support/block_tabs.h"
+#include "app/support/display.h"
+#include "app/support/small_screens.h"
+#include "app/support/table_view.h"
+#include "app/track/result_dialog.h"
+#include "core/base/files.h"
+
+#include <QDialogButtonBox>
+#include <QFileDialog>
+#include <QMessageBox>
+#include <QUuid>
+#include <QVBoxLayout>
+
+#include <algorithm>
+
+namespace markerlamp::app {
+
+namespace {
+
+/// The record of this id; one of the trainee without an id where there is none.
+template <class Record>
+Record recordOf(const std::vector<Record>& records, const QString& id, const std::string& trainee) {
+    const auto found = std::ranges::find(records, ss(id), &Record::id);
+    Record record;
+    if (found != records.end()) record = *found;
+    record.trainee = trainee;
+    return record;
+}
+
+template <class Record>
+Record struckOf(const Record& before) {
+    Record record = before;
+    record.replaces = before.id;
+    record.id = ss(QUuid::createUuid().toString(QUuid::WithoutBraces));
+    record.at = nowIso();
+    record.struck = true;
+    return record;
+}
+
+core::Result<bool> changed(const core::Result<db::Added>& added) {
+    if (!added) return core::fail(added.error());
+    return true;
+}
+
+}  // namespace
+
+PersonDialog::PersonDialog(const Theme& theme, Session& session, forms::Paper paper, QString trainee,
+                           QWidget* parent)
+    : QDialog(parent),
+      m_theme(theme),
+      m_session(session),
+      m_paper(paper),
+      m_key(std::move(trainee)),
+      m_ahead(new Text(theme, 15, true)),
+      m_blocks(new BlockTabs(theme)) {
+    resizeToScreen(*this, {qRound(theme.s(1000)), qRound(theme.s(560))});
+    auto* column = new QVBoxLayout(this);
+    column->setSpacing(qRound(theme.s(10)));
+    m_ahead->setWordWrap(true);
+    column->addWidget(m_ahead);
+    column->addWidget(m_blocks, 1);
+    const auto plain = [this](auto member) {
+        return [this, member](const QString& id) { return (this->*member)(id); };
+    };
+    m_hours = addList(tr("Clock hours"), hoursColumns(), {110, 170, 70, 190, 0}, tr("add hours"),
+                      plain(&PersonDialog::editHours), tr("take out"), plain(&PersonDialog::strikeHours));
+    m_tests =
+        addList(tr("Booked tests"), bookingColumns(), {110, 60, 90, 250, 180, 0}, tr("book a test"),
+                plain(&PersonDialog::editBooking), tr("cancel it"), plain(&PersonDialog::cancelBooking));
+    m_results = addList(
+        tr("Official results"), officialColumns(), {110, 200, 50, 110, 0}, tr("record a result"),
+        [this](const QString& id) { return id.isEmpty() ? addResult() : core::Result<bool>(false); },
+        tr("take out"), plain(&PersonDialog::strikeResult));
+    m_away = addList(tr("Away"), awayColumns(), {130, 130, 0}, tr("left the program"),
+                     plain(&PersonDialog::editAway), tr("take out"), plain(&PersonDialog::strikeAway));
+    addRecord();
+    auto* buttons = new QDialogButtonBox;
+    buttons->addButton(tr("&Close"), QDialogButtonBox::RejectRole);
+    connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+    column->addWidget(buttons);
+    load();
+}
+
+QPushButton* PersonDialog::link(const QString& words, const std::function<void()>& act) {
+    auto* button = makeLink(m_theme, words);
+    QFont small = m_theme.font(13);
+    small.setUnderline(true);
+    button->setFont(small);
+    button->setAutoDefault(false);
+    connect(button, &QPushButton::clicked, this, act);
+    return button;
+}
+
+RowsModel* PersonDialog::addList(const QString& words, std::vector<Column> columns,
+                                 const std::vector<int>& widths, const QString& newWords, const Step& edit,
+                                 const QString& outWords, const Step& takeOut) {
+    auto* model = new RowsModel(std::move(columns), this);
+    auto* table = new TableView(m_theme, words);
+    table->setModel(model);
+    table->setWidths(widths);
+    connect(table, &TableView::opened, this,
+            [this, table, edit](const QModelIndex&) { run(edit, table->currentId()); });
+    auto* add = link(newWords, [this, edit] { run(edit, QString()); });
+    auto* out = link(outWords, [this, table, takeOut] {
+        if (!table->currentId().isEmpty()) run(takeOut, table->currentId());
+    });
+    const int block = m_blocks->add(words, table, {out, add});
+    m_blocks->setRemark(block, tr("newest first; Enter corrects"));
+    return model;
+}
+
+void PersonDialog::addRecord() {
+    auto* page = new QWidget;
+    auto* column = new QVBoxLayout(page);
+    column->setContentsMargins(0, qRound(m_theme.s(8)), 0, 0);
+    column->setSpacing(qRound(m_theme.s(6)));
+    m_reports = new Text(m_theme, 15);
+    m_reports->setWordWrap(true);
+    column->addWidget(m_reports);
+    auto* line = new QHBoxLayout;
+    m_licence = new Text(m_theme, 13, false, Ink::Muted);
+    m_licence->setAccessibleName(tr("Licence or permit"));
+    m_show = link(QString(), [this] { showLicence(!m_licenceShown); });
+    line->addWidget(m_licence);
+    line->addWidget(m_show);
+    line->addWidget(link(tr("change the number"),
+                         [this] { run([this](const QString&) { return editLicence(); }, QString()); }));
+    line->addStretch(1);
+    column->addLayout(line);
+    m_checks = new RowsModel(checkColumns(), this);
+    m_checkTable = new TableView(m_theme, tr("What the training record asks about"));
+    m_checkTable->setModel(m_checks);
+    m_checkTable->setWidths({520, 0});
+    column->addWidget(m_checkTable, 1);
+    auto* elsewhere = new Text(m_theme, 13, false, Ink::Muted, forms::reportElsewhereText());
+    elsewhere->setWordWrap(true);
+    column->addWidget(elsewhere);
+    m_blocks->add(tr("Training record"), page,
+                  {link(tr("save as table"), [this] { saveRecord(); }),
+                   link(tr("print"), [this] { printRecord(); }), link(tr("change what it says"), [this] {
+                       run([this](const QString&) { return editCourse(); }, QString());
+                   })});
+}
+
+void PersonDialog::showBlock(Block block) {
+    m_blocks->show(block);
+}
+
+void PersonDialog::load() {
+    const auto failed = [this](const core::Error& error) {
+        QMessageBox::warning(this, tr("Not read"), errorText(error));
+    };
+    auto person = personOf(m_session.file(), ss(m_key));
+    if (!person) return failed(person.error());
+    const auto settings = peopleSettingsOf(m_session.file());
+    if (!settings) return failed(settings.error());
+    auto instructors = m_session.file().instructors();
+    if (!instructors) return failed(instructors.error());
+    m_person = std::move(*person);
+    m_settings = *settings;
+    m_instructors = std::move(*instructors);
+    const core::Trainee& trainee = m_person.trainee;
+    setWindowTitle(
+        tr("Papers, hours and tests of %1").arg(qs(trainee.name.empty() ? trainee.key : trainee.name)));
+    const QStringList ahead = aheadTexts(m_person, QDate::currentDate(), m_settings);
+    m_ahead->setText(ahead.isEmpty() ? tr("No date runs out soon.") : factLine(ahead));
+    m_hours->setRows(hoursRows(m_person, namesOf(m_instructors)));
+    m_tests->setRows(bookingRows(m_person));
+    m_results->setRows(officialRows(m_person));
+    m_away->setRows(awayRows(m_person));
+    const QString sum = hoursSummary(core::sumOf(m_person.hours));
+    m_blocks->setRemark(Hours, sum.isEmpty() ? tr("none on file") : sum);
+    m_blocks->setRemark(Results, segmentsSummary(m_person.results));
+    fillRecord();
+    for (TableView* table : findChildren<TableView*>()) table->selectRowAt(0);
+}
+
+void PersonDialog::fillRecord() {
+    const core::TrainingRecord record = core::trainingRecord(m_person, m_settings);
+    m_checks->setRows(checkRows(record));
+    QStringList lines;
+    for (const core::ReportDue& report : record.reports)
+        lines << tr("Report, %1: %2")
+                     .arg(forms::coversText(report.part == core::ReportDue::Part::Theory
+                                                ? core::Covers::Theory
+                                                : core::Covers::Wheel),
+                          reportText(report));
+    const int missing = static_cast<int>(record.missing().size());
+    lines << (missing == 0 ? tr("Nothing is missing.") : tr("%n thing(s) missing.", nullptr, missing));
+    m_reports->setText(factLine(lines));
+    showLicence(m_licenceShown);
+}
+
+void PersonDialog::showLicence(bool shown) {
+    const core::Licence& licence = m_person.licence;
+    m_licenceShown = shown && !licence.empty();
+    QString words = tr("Licence or permit number: not on file");
+    if (m_licenceShown)
+        words = tr("Licence or permit number: %1 %2").arg(qs(licence.state), qs(licence.number));
+    else if (!licence.empty())
+        words = tr("Licence or permit number: on file, hidden");
+    m_licence->setText(words);
+    m_show->setText(m_licenceShown ? tr("hide the number") : tr("show the number"));
+    m_show->setEnabled(!licence.empty());
+}
+
+void PersonDialog::run(const Step& step, const QString& id) {
+    const auto done = step(id);
+    if (!done) {
+        QMessageBox::warning(this, tr("Not stored"), errorText(done.error()));
+        return;
+    }
+    if (!*done) return;
+    m_session.notePeopleChanged();
+    load();
+}
+
+core::Result<bool> PersonDialog::editHours(const QString& id) {
+    HoursDialog dialog(m_theme, recordOf(m_person.hours, id, ss(m_key)), m_instructors, QDate::currentDate(),
+                       this);
+    if (dialog.exec() != QDialog::Accepted) return false;
+    return changed(m_session.file().addClockHours(dialog.hours()));
+}
+
+core::Result<bool> PersonDialog::strikeHours(const QString& id) {
+    ReasonDialog dialog(m_theme, tr("Take the hours out"),
+                        tr("The entry stays in the file and counts no more."), this);
+    if (dialog.exec() != QDialog::Accepted) return false;
+    core::ClockHours struck = struckOf(recordOf(m_person.hours, id, ss(m_key)));
+    struck.note = ss(dialog.reason());
+    return changed(m_session.file().addClockHours(struck));
+}
+
+core::Result<bool> PersonDialog::editBooking(const QString& id) {
+    BookingDialog dialog(m_theme, recordOf(m_person.bookings, id, ss(m_key)), this);
+    if (dialog.exec() != QDialog::Accepted) return false;
+    return changed(m_session.file().addBookedTest(dialog.test()));
+}
+
+core::Result<bool> PersonDialog::cancelBooking(const QString& id) {
+    core::BookedTest test = recordOf(m_person.bookings, id, ss(m_key));
+    if (test.state != core::BookingState::Booked) return false;
+    test.replaces = test.id;
+    test.id = ss(QUuid::createUuid().toString(QUuid::WithoutBraces));
+    test.at = nowIso();
+    test.state = core::BookingState::Cancelled;
+    return changed(m_session.file().addBookedTest(test));
+}
+
+core::Result<bool> PersonDialog::addResult() {
+    // Tells the file's other readers itself.
+    if (recordResult(m_theme, m_session, m_key, this)) load();
+    return false;
+}
+
+core::Result<bool> PersonDialog::strikeResult(const QString& id) {
+    ReasonDialog dialog(m_theme, tr("Take the result out"),
+                        tr("The result stays in the file and counts no more, neither here nor in the track "
+                           "record. Take out only what was recorded by mistake."),
+                        this);
+    if (dialog.exec() != QDialog::Accepted) return false;
+    return changed(m_session.file().addStruckResult({ss(QUuid::createUuid().toString(QUuid::WithoutBraces)),
+                                                     ss(m_key), ss(id), ss(dialog.reason()), nowIso()}));
+}
+
+core::Result<bool> PersonDialog::editAway(const QString& id) {
+    AwayDialog dialog(m_theme, recordOf(m_person.absences, id, ss(m_key)), this);
+    if (dialog.exec() != QDialog::Accepted) return false;
+    return changed(m_session.file().addAbsence(dialog.absence()));
+}
+
+core::Result<bool> PersonDialog::strikeAway(const QString& id) {
+    ReasonDialog dialog(m_theme, tr("Take the time away out"),
+                        tr("The entry stays in the file and counts no more."), this);
+    if (dialog.exec() != QDialog::Accepted) return false;
+    core::Absence struck = struckOf(recordOf(m_person.absences, id, ss(m_key)));
+    struck.reason = ss(dialog.reason());
+    return changed(m_session.file().addAbsence(struck));
+}
+
+core::Result<bool> PersonDialog::editCourse() {
+    CourseDialog dialog(m_theme, m_person.course, m_instructors, this);
+    if (dialog.exec() != QDialog::Accepted) return false;
+    if (auto done = m_session.file().saveCourse(dialog.course()); !done) return core::fail(done.error());
+    return true;
+}
+
+core::Result<bool> PersonDialog::editLicence() {
+    LicenceDialog dialog(m_theme, m_person.licence, this);
+    if (dialog.exec() != QDialog::Accepted) return false;
+    if (auto done = m_session.file().saveLicence(dialog.licence()); !done) return core::fail(done.error());
+    return true;
+}
+
+void PersonDialog::printRecord() {
+    auto input = trainingRecordInput(m_session.file(), ss(m_key));
+    if (!input) {
+        QMessageBox::warning(this, tr("Not printed"), errorText(input.error()));
+        return;
+    }
+    input->version = QStringLiteral(MARKERLAMP_VERSION);
+    input->printed = QDateTime::currentDateTime();
+    input->paper = m_paper;
+    SheetPreview preview(m_theme, forms::trainingRecordSheet(*input),
+                         pdfName(QStringLiteral("training-record"), {m_key}), this);
+    preview.exec();
+}
+
+void PersonDialog::saveRecord() {
+    const QString path = QFileDialog::getSaveFileName(this, tr("Save the training record as a table"),
+                                                      QStringLiteral("training-record-%1.csv").arg(m_key),
+                                                      tr("Tables (*.csv)"));
+    if (path.isEmpty()) return;
+    const std::string csv = core::writeTrainingRecordsCsv({core::trainingRecord(m_person, m_settings)});
+    if (auto done = core::replaceFile(QFile::encodeName(path).toStdString(), csv); !done)
+        QMessageBox::warning(this, tr("Not saved"), errorText(done.error()));
+}
+
+void showPerson(const Theme& theme, Session& session, forms::Paper paper, const QString& trainee,
+                QWidget* parent) {
+    const auto known = session.file().trainee(ss(trainee));
+    if (!known || !*known) return;
+    PersonDialog dialog(theme, session, paper, trainee, parent);
+    dialog.exec();
+}
+
+}  // namespace markerlamp::app
