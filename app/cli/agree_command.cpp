@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // `markerlamp agree`: do instructors score alike? Of a program's shared attempts, or of any table of ratings.
 
+#include "app/agreement/program_agreement.h"
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
 #include "core/agreement/shared_attempts.h"
@@ -13,7 +14,6 @@
 #include <charconv>
 #include <cstdio>
 #include <optional>
-#include <set>
 #include <string>
 
 namespace markerlamp::app {
@@ -93,26 +93,6 @@ int tableAgreement(const std::string& path, const std::string& classes, bool jso
     return kDone;
 }
 
-/// The attempts that have a second scoring, and those scorings.
-core::Result<std::vector<core::ScoredAttempt>> scoredTogether(db::ProgramFile& file) {
-    const auto infos = file.attempts();
-    if (!infos) return core::fail(infos.error());
-    std::set<std::string> wanted;
-    for (const db::AttemptInfo& info : *infos)
-        if (!info.of.empty()) wanted.insert({info.id, info.of});
-    std::vector<core::ScoredAttempt> scored;
-    for (const db::AttemptInfo& info : *infos) {
-        if (!wanted.contains(info.id)) continue;
-        auto attempt = file.attempt(info.id);
-        if (!attempt) return core::fail(attempt.error());
-        auto rubric = file.rubric(info.rubric, info.edition);
-        if (!rubric) return core::fail(rubric.error());
-        core::Scorecard card = core::score(**rubric, *attempt);
-        scored.push_back({std::move(*rubric), std::move(*attempt), std::move(card)});
-    }
-    return scored;
-}
-
 Json toJson(const core::Agreement& agreement) {
     Json answer;
     answer["of"] = core::toWord(agreement.compared);
@@ -151,7 +131,7 @@ void printText(const Json& answer) {
 int programAgreement(const std::string& path, bool json) {
     const auto file = db::ProgramFile::open(path, db::OpenMode::ReadOnly);
     if (!file) return reportError(file.error());
-    auto scored = scoredTogether(**file);
+    auto scored = scoringsToCompare(**file);
     if (!scored) return reportError(scored.error());
     const std::vector<core::SharedAttempt> shared = core::sharedAttempts(std::move(*scored));
 

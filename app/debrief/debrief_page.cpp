@@ -9,6 +9,7 @@
 #include "app/debrief/debrief_views.h"
 #include "app/readiness/readiness_blocks.h"
 #include "app/shell/session.h"
+#include "app/support/blind.h"
 #include "app/support/clipboard.h"
 #include "app/support/display.h"
 #include "app/support/rows_model.h"
@@ -34,7 +35,11 @@ DebriefPage::DebriefPage(const Theme& theme, Settings& settings, Session& sessio
       m_blocks(new ReadinessBlocks(theme, settings, desk, ReadinessCard::Width::Narrow, this)),
       m_stack(new QStackedWidget),
       m_empty(new EmptyState(theme, tr("No attempt yet"),
-                             tr("The debrief opens by itself when an attempt is finished."))) {
+                             tr("The debrief opens by itself when an attempt is finished."))),
+      m_hidden(
+          new EmptyState(theme, tr("Hidden for now"),
+                         tr("Two instructors score this performance. Neither sees the other's marks before "
+                            "both have finished."))) {
     setAccessibleName(tr("Debrief"));
     auto* layout = new QVBoxLayout(this);
     layout->setContentsMargins(0, 0, 0, 0);
@@ -43,14 +48,16 @@ DebriefPage::DebriefPage(const Theme& theme, Settings& settings, Session& sessio
     connect(start, &QPushButton::clicked, this, &DebriefPage::startRequested);
     m_stack->addWidget(m_empty);
     m_stack->addWidget(makePage());
+    m_stack->addWidget(m_hidden);
     connectBlocks();
     connect(&session, &Session::attemptChanged, this, [this](const QString& id) {
-        if (id == m_debrief.attempt || m_debrief.attempt.isEmpty()) m_stale = true;
+        if (id == m_debrief.attempt || m_debrief.attempt.isEmpty() || m_stack->currentWidget() == m_hidden)
+            m_stale = true;
         if (isVisible()) aboutToShow();
     });
     connect(&session, &Session::peopleChanged, this, [this] { m_stale = true; });
     connect(&theme, &Theme::changed, this, [this] {
-        if (!m_debrief.attempt.isEmpty()) fill();
+        if (m_stack->currentIndex() == 1) fill();
     });
 }
 
@@ -244,12 +251,14 @@ void DebriefPage::aboutToShow() {
     m_stale = false;
     QString id = m_debrief.attempt;
     if (id.isEmpty()) {
-        if (const auto infos = m_session.file().attempts())
+        if (const auto infos = m_session.file().attempts()) {
+            const auto hidden = hiddenFrom(*infos);
             for (const db::AttemptInfo& info : *infos)
-                if (info.state == db::AttemptState::Ended) {
+                if (info.state == db::AttemptState::Ended && !hidden.contains(info.id)) {
                     id = qs(info.id);
                     break;
                 }
+        }
     }
     if (id.isEmpty()) {
         m_stack->setCurrentIndex(0);
@@ -263,8 +272,12 @@ void DebriefPage::load(const QString& id) {
     auto debrief = loadDebrief(m_session, id);
     if (!debrief) {
         m_debrief = {};
-        m_empty->setSentence(errorText(debrief.error()));
-        m_stack->setCurrentIndex(0);
+        const bool hidden = debrief.error().kind == core::ErrorKind::Busy;
+        if (hidden)
+            m_debrief.attempt = id;  // it is tried again when an attempt changes
+        else
+            m_empty->setSentence(errorText(debrief.error()));
+        m_stack->setCurrentWidget(hidden ? m_hidden : m_empty);
         emit said(errorText(debrief.error(), 1));
     } else {
         m_debrief = std::move(*debrief);

@@ -82,6 +82,7 @@ private:
     int m_missedBlock = 0;
     QStackedWidget* m_stack;
     EmptyState* m_empty;
+    EmptyState* m_hidden;  ///< another instructor is still scoring it
     Text* m_name = nullptr;
     Text* m_facts = nullptr;
     Text* m_amended = nullptr;

@@ -4,8 +4,10 @@
 #include "app/debrief/debrief_presenter.h"
 
 #include "app/shell/session.h"
+#include "app/support/blind.h"
 #include "app/support/display.h"
 #include "app/support/names.h"
+#include "core/agreement/attempt_code.h"
 #include "forms/sheets/plan_layout.h"
 #include "forms/sheets/wording.h"
 
@@ -282,6 +284,7 @@ Debrief makeDebrief(const std::vector<core::ScoredAttempt>& history, const Debri
     debrief.attempt = qs(header.id);
     debrief.traineeKey = qs(header.trainee);
     debrief.traineeName = names.trainee;
+    debrief.code = qs(core::attemptCode(header.id));
     debrief.number = counted ? static_cast<int>(history.size()) : 0;
     debrief.ended = core::isEnded(scored.attempt);
     debrief.passPercent = rubric.pass.percent;
@@ -293,6 +296,7 @@ Debrief makeDebrief(const std::vector<core::ScoredAttempt>& history, const Debri
                                          : when)
                   << names.bus << DebriefText::tr("Instructor %1").arg(names.instructor)
                   << DebriefText::tr("edition %1").arg(header.edition)
+                  << DebriefText::tr("code %1").arg(debrief.code)
                   << (rubric.pass.minutes
                           ? DebriefText::tr("%1 of %2")
                                 .arg(clockText(card.seconds), clockText(*rubric.pass.minutes * 60))
@@ -337,6 +341,9 @@ Debrief makeDebrief(const std::vector<core::ScoredAttempt>& history, const Debri
 }
 
 core::Result<Debrief> loadDebrief(Session& session, const QString& attemptId) {
+    const auto infos = session.file().attempts();
+    if (!infos) return core::fail(infos.error());
+    if (hiddenFrom(*infos).contains(ss(attemptId))) return core::fail(core::ErrorKind::Busy, hiddenReason());
     auto scored = session.scored(attemptId);
     if (!scored) return core::fail(scored.error());
     const core::AttemptHeader header = scored->attempt.header;

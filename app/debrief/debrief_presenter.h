@@ -64,6 +64,7 @@ struct Debrief {
     QString attempt;
     QString traineeKey;
     QString traineeName;
+    QString code;    ///< by which another instructor names the attempt
     int number = 0;  ///< of the trainee's attempts; 0 when it is not one that counts
     QStringList facts;
     QString result;

@@ -2,6 +2,75 @@
 <!DOCTYPE TS>
 <TS version="2.1" language="en_US" sourcelanguage="en_US">
 <context>
+    <name>markerlamp::app::AgreementPage</name>
+    <message numerus="yes">
+        <source>%n still open</source>
+        <translation>
+            <numerusform>%n still open</numerusform>
+            <numerusform>%n still open</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n step(s) that both observed</source>
+        <translation>
+            <numerusform>%n step that both observed</numerusform>
+            <numerusform>%n steps that both observed</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n pair(s) of scorings</source>
+        <translation>
+            <numerusform>%n pair of scorings</numerusform>
+            <numerusform>%n pairs of scorings</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Settled, %n left open; both scorings stay as they are</source>
+        <translation>
+            <numerusform>Settled, %n left open; both scorings stay as they are</numerusform>
+            <numerusform>Settled, %n left open; both scorings stay as they are</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n row(s) copied</source>
+        <translation>
+            <numerusform>%n row copied</numerusform>
+            <numerusform>%n rows copied</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>AgreementText</name>
+    <message numerus="yes">
+        <source>clocks aligned by %n common step(s), %1 %2 s</source>
+        <translation>
+            <numerusform>clocks aligned by %n common step, %1 %2 s</numerusform>
+            <numerusform>clocks aligned by %n common steps, %1 %2 s</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%1 of %n step(s)</source>
+        <translation>
+            <numerusform>%1 of %n step</numerusform>
+            <numerusform>%1 of %n steps</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>, and %n that one did not observe</source>
+        <translation>
+            <numerusform>, and %n that one did not observe</numerusform>
+            <numerusform>, and %n that one did not observe</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>95 % interval: %n attempt(s) resampled.</source>
+        <translation>
+            <numerusform>95 % interval: %n attempt resampled.</numerusform>
+            <numerusform>95 % interval: %n attempts resampled.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::AmendDialog</name>
     <message numerus="yes">
         <source>%n step(s) will change.</source>
@@ -697,6 +766,30 @@
         <translation>
             <numerusform>%n prompt</numerusform>
             <numerusform>%n prompts</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::SettleDialog</name>
+    <message numerus="yes">
+        <source>All %n difference(s) are settled.</source>
+        <translation>
+            <numerusform>All %n difference are settled.</numerusform>
+            <numerusform>All %n differences are settled.</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n difference(s) are settled.</source>
+        <translation>
+            <numerusform>%n difference are settled.</numerusform>
+            <numerusform>%n differences are settled.</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n stay open; they count neither as credit nor as fault.</source>
+        <translation>
+            <numerusform>%n stay open; they count neither as credit nor as fault.</numerusform>
+            <numerusform>%n stay open; they count neither as credit nor as fault.</numerusform>
         </translation>
     </message>
 </context>

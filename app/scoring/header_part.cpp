@@ -5,6 +5,7 @@
 
 #include "app/scoring/key_map.h"
 #include "app/scoring/scoring_model.h"
+#include "core/agreement/attempt_code.h"
 
 #include <algorithm>
 
@@ -31,6 +32,13 @@ QString HeaderPart::stateWords() const {
     if (!m_model->troubleText().isEmpty()) return tr("not saved, %n waiting", nullptr, m_model->waiting());
     if (!m_settling.isEmpty()) return m_settling;
     return m_model->paused() ? tr("paused") : tr("running");
+}
+
+QString HeaderPart::codeWords() const {
+    if (m_model == nullptr) return {};
+    const core::AttemptHeader& header = m_model->header();
+    return header.of.empty() ? tr("code %1").arg(QString::fromStdString(core::attemptCode(header.id)))
+                             : tr("second scoring");
 }
 
 std::vector<PartButton> HeaderPart::buttons() const {
@@ -96,6 +104,10 @@ void HeaderPart::paintContent(QPainter& p) {
     if (room < s(40)) return;
     if (m_model->troubleText().isEmpty()) {
         look().text(p, stateX, yc, stateWords(), look().font(18), roles.muted, room);
+        // For another instructor who scores the same performance on another machine.
+        const double codeX = stateX + Look::width(stateWords(), look().font(18)) + s(18);
+        if (codeX + Look::width(codeWords(), look().font(18)) <= buttonsLeft - s(12))
+            look().text(p, codeX, yc, codeWords(), look().font(18), roles.muted);
         return;
     }
     const double width = std::min(room, Look::width(stateWords(), look().font(18, true)) + s(20));

@@ -24,6 +24,8 @@ public:
     /// In the settle pass the clock stands and there are no buttons; words: "ended 06:51:26".
     void setSettling(const QString& words) { m_settling = words; }
     [[nodiscard]] QString stateWords() const;  ///< running, paused, not saved ...
+    /// "code KTRWMB": by which another instructor names the attempt.
+    [[nodiscard]] QString codeWords() const;
     [[nodiscard]] std::vector<Target> targets() const override;
 
 protected:

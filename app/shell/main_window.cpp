@@ -3,6 +3,7 @@
 
 #include "app/shell/main_window.h"
 
+#include "app/agreement/agreement_page.h"
 #include "app/debrief/debrief_page.h"
 #include "app/people/person_dialog.h"
 #include "app/program/limits_dialog.h"
@@ -45,8 +46,8 @@ namespace {
 
 constexpr std::array kPageOrder{MainWindow::PageId::Scoring,  MainWindow::PageId::Debrief,
                                 MainWindow::PageId::Trainees, MainWindow::PageId::Trainee,
-                                MainWindow::PageId::Program,  MainWindow::PageId::Track,
-                                MainWindow::PageId::Rubric};
+                                MainWindow::PageId::Program,  MainWindow::PageId::Agreement,
+                                MainWindow::PageId::Track,    MainWindow::PageId::Rubric};
 
 }  // namespace
 
@@ -208,11 +209,13 @@ void MainWindow::makePages() {
     m_debrief = new DebriefPage(m_theme, m_settings, *m_session, *m_readiness);
     m_trainees = new TraineesPage(m_theme, *m_session);
     m_trainee = new TraineePage(m_theme, m_settings, *m_session, *m_readiness);
+    m_agreement = new AgreementPage(m_theme, *m_session);
     m_track = new TrackPage(m_theme, *m_session);
     addPage(PageId::Debrief, m_debrief);
     addPage(PageId::Trainees, m_trainees);
     addPage(PageId::Trainee, m_trainee);
     makeProgramPage();
+    addPage(PageId::Agreement, m_agreement);
     addPage(PageId::Track, m_track);
     makeRubricPages();
     connect(m_debrief, &DebriefPage::startRequested, this, [this] { startAttempt({}); });
@@ -235,6 +238,7 @@ void MainWindow::makePages() {
     connect(m_trainee, &TraineePage::papersRequested, this, [this](const QString& trainee) {
         showPerson(m_theme, *m_session, m_settings.paper(), trainee, this);
     });
+    connect(m_agreement, &AgreementPage::secondScoringRequested, this, &MainWindow::startSecondScoring);
     connect(m_track, &TrackPage::resultRequested, this, &MainWindow::recordTestResult);
     connect(m_trainee, &TraineePage::marksRequested, this, [this](const QString& id, const QString& step) {
         m_debrief->showMarks(id, step);
@@ -301,6 +305,7 @@ void MainWindow::closeFile() {
     m_trainees = nullptr;
     m_trainee = nullptr;
     m_program = nullptr;
+    m_agreement = nullptr;
     m_track = nullptr;
     m_rubric = nullptr;
     m_editor = nullptr;

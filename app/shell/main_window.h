@@ -24,6 +24,7 @@ class QStackedWidget;
 
 namespace markerlamp::app {
 
+class AgreementPage;
 class DebriefPage;
 class EditorPage;
 class FirstPage;
@@ -44,7 +45,18 @@ class MainWindow final : public QMainWindow {
     Q_OBJECT
 
 public:
-    enum class PageId { Start, Scoring, Debrief, Trainees, Trainee, Program, Track, Rubric, Edition };
+    enum class PageId {
+        Start,
+        Scoring,
+        Debrief,
+        Trainees,
+        Trainee,
+        Program,
+        Agreement,
+        Track,
+        Rubric,
+        Edition
+    };
     Q_ENUM(PageId)
 
     MainWindow(Theme& theme, Settings& settings, QWidget* parent = nullptr);
@@ -151,6 +163,8 @@ private:
     void makeScoringPages();
     void startAttempt(const QString& trainee);
     void startDrill(const DrillAttempt& drill);
+    void startSecondScoring();
+    void writeAttempt();
     void begin(const core::AttemptHeader& header);
     void holdReadiness();
     void goOnScoring(const core::Result<void>& opened, const QString& title);
@@ -178,6 +192,7 @@ private:
     TraineesPage* m_trainees = nullptr;
     TraineePage* m_trainee = nullptr;
     ProgramPage* m_program = nullptr;
+    AgreementPage* m_agreement = nullptr;
     TrackPage* m_track = nullptr;
     RubricPage* m_rubric = nullptr;
     EditorPage* m_editor = nullptr;

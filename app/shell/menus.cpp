@@ -204,6 +204,16 @@ void MainWindow::makeAttemptMenu() {
                    QKeySequence(tr("Ctrl+N")), tr("Chooses trainee, bus and zones, then scores"));
     connect(start, &QAction::triggered, this, [this] { startAttempt(traineeInFront()); });
     m_fileActions.push_back(start);
+    QAction* second = addCommand(
+        menu, QStringLiteral("attempt.second"), tr("Second sc&oring..."), QKeySequence(tr("Ctrl+Alt+2")),
+        tr("Another instructor scores the same attempt, live by its code or later from a video"));
+    connect(second, &QAction::triggered, this, &MainWindow::startSecondScoring);
+    m_fileActions.push_back(second);
+    QAction* write = addCommand(
+        menu, QStringLiteral("attempt.write"), tr("&Hand over as a file..."), QKeySequence(tr("Ctrl+Alt+H")),
+        tr("Writes the attempt of the debrief as a document for another workstation"));
+    connect(write, &QAction::triggered, this, &MainWindow::writeAttempt);
+    m_fileActions.push_back(write);
     addPageCommand(menu, PageCommand::Pause, QStringLiteral("attempt.pause"), tr("&Pause"),
                    QKeySequence(tr("F8")), tr("Stops the clock, or lets it go on"));
     addPageCommand(menu, PageCommand::CoverSheet, QStringLiteral("attempt.cover"), tr("&Cover sheet"),
@@ -236,6 +246,8 @@ void MainWindow::makeViewMenu() {
          tr("One trainee: zones, learning, attempts")},
         {PageId::Program, "view.program", tr("Pro&gram"), tr("Ctrl+8"),
          tr("Who needs action, the roster with the runway of permits, what the group misses")},
+        {PageId::Agreement, "view.agreement", tr("Agree&ment"), tr("Ctrl+7"),
+         tr("Where two instructors differ on one attempt, and how far instructors agree")},
         {PageId::Track, "view.track", tr("Trac&k record"), tr("Ctrl+6"),
          tr("Whether forecasts came true: frozen ones, and the past replayed")},
         {PageId::Rubric, "view.rubric", tr("R&ubric"), tr("Ctrl+5"),

@@ -16,6 +16,9 @@
 #include "app/track/result_dialog.h"
 #include "app/trainees/trainee_page.h"
 #include "app/trainees/trainees_page.h"
+#include "core/agreement/attempt_code.h"
+#include "core/attempt/attempt_document.h"
+#include "core/base/files.h"
 #include "db/exchange/exchange.h"
 
 #include <QApplication>
@@ -117,6 +120,31 @@ void MainWindow::showExport() {
         say(said);
     });
     dialog.exec();
+}
+
+void MainWindow::writeAttempt() {
+    const QString id = m_debrief != nullptr ? m_debrief->attempt() : QString();
+    if (id.isEmpty() || !m_debrief->canPerform(PageCommand::PrintSheet)) {
+        say(tr("Open the debrief of a finished attempt first; that attempt is handed over"));
+        return;
+    }
+    m_session->flush();
+    const auto attempt = m_session->file().attempt(ss(id));
+    if (!attempt) {
+        showError(tr("Not written"), attempt.error());
+        return;
+    }
+    const QString name =
+        qs(core::attemptCode(attempt->header.id)).toLower() + QStringLiteral(".attempt.jsonl");
+    const QString path =
+        QFileDialog::getSaveFileName(this, tr("Hand over the attempt as a file"),
+                                     QDir(documents()).filePath(name), tr("Attempts (*.attempt.jsonl)"));
+    if (path.isEmpty()) return;
+    if (auto done = core::writeWhole(fsPath(path), core::writeAttempt(*attempt)); !done) {
+        showError(tr("Not written"), done.error());
+        return;
+    }
+    say(tr("Written to %1; import it on the other workstation").arg(QDir::toNativeSeparators(path)));
 }
 
 void MainWindow::showSheet(const core::Result<forms::Sheet>& sheet, const QString& name, bool preview) {

@@ -11,6 +11,7 @@
 #include "app/shell/main_window.h"
 #include "app/shell/page_bar.h"
 #include "app/shell/session.h"
+#include "app/start/second_scoring_dialog.h"
 #include "app/start/start_page.h"
 #include "app/support/display.h"
 
@@ -60,7 +61,10 @@ void MainWindow::makeScoringPages() {
         m_session->noteAttemptChanged(id);
         m_start->aboutToShow();
     });
-    connect(m_start, &StartPage::cancelled, this, [this] { showPage(PageId::Trainees); });
+    connect(m_start, &StartPage::cancelled, this, [this] {
+        m_start->secondScoringOf({});
+        showPage(PageId::Trainees);
+    });
     connect(m_scoring, &ScoringPage::finished, this, [this](const QString& id) {
         // The debrief reads the file: what the writer still holds must be there first.
         m_session->flush();
@@ -88,6 +92,7 @@ void MainWindow::begin(const core::AttemptHeader& header) {
         m_settings.setValue(besidesKey(qs(header.id)), besides);
     }
     m_drill.reset();
+    m_start->secondScoringOf({});
     const bool frozen = m_readiness->freezeBefore(header);
     goOnScoring(m_scoring->start(*rubric, header), tr("The attempt was not started"));
     if (frozen) say(tr("The forecast before this attempt is kept"));
@@ -99,6 +104,7 @@ void MainWindow::startDrill(const DrillAttempt& drill) {
         say(tr("An attempt is still open; finish it or set it aside first"));
         return;
     }
+    m_start->secondScoringOf({});
     m_start->chooseTrainee(drill.trainee);
     if (!m_start->chooseZones(drill.rubric, drill.edition, drill.zones)) {
         say(tr("The rubric edition of this drill is not on file"));
@@ -106,6 +112,42 @@ void MainWindow::startDrill(const DrillAttempt& drill) {
     }
     m_drill = drill;
     say(tr("The zones of the drill are chosen; what the plan leaves out will be proposed as not observed"));
+}
+
+void MainWindow::startSecondScoring() {
+    if (!m_session) return;
+    if (m_scoring->isActive()) {
+        say(tr("An attempt is still open; finish it or set it aside first"));
+        return;
+    }
+    const auto infos = m_session->file().attempts();
+    const auto trainees = m_session->file().trainees();
+    const auto instructors = m_session->file().instructors();
+    if (!infos || !trainees || !instructors) {
+        showError(tr("Not started"), !infos      ? infos.error()
+                                     : !trainees ? trainees.error()
+                                                 : instructors.error());
+        return;
+    }
+    SecondScoringDialog dialog(m_theme, firstChoices(*infos, *trainees, *instructors), *instructors,
+                               currentPage() == m_debrief ? m_debrief->attempt() : QString(), this);
+    if (dialog.exec() != QDialog::Accepted) return;
+    if (dialog.first().empty()) {
+        m_drill.reset();
+        showPage(PageId::Scoring);
+        m_start->secondScoringOf(dialog.code(), dialog.instructor());
+        say(tr("Choose trainee, bus and zones as the first instructor did"));
+        return;
+    }
+    const auto first = m_session->file().attempt(dialog.first());
+    const auto header = first ? secondHeader(first->header, dialog.instructor(), nowIso())
+                              : core::Result<core::AttemptHeader>(core::fail(first.error()));
+    if (!header) {
+        showError(tr("Not started"), header.error());
+        return;
+    }
+    m_drill.reset();
+    begin(*header);
 }
 
 void MainWindow::holdReadiness() {
@@ -123,6 +165,7 @@ void MainWindow::goOnScoring(const core::Result<void>& opened, const QString& ti
 
 void MainWindow::startAttempt(const QString& trainee) {
     m_drill.reset();
+    if (m_start != nullptr) m_start->secondScoringOf({});
     if (m_start != nullptr && !trainee.isEmpty()) m_start->chooseTrainee(trainee);
     showPage(PageId::Scoring);
 }

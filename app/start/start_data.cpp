@@ -249,6 +249,7 @@ core::AttemptHeader StartForm::header(const std::string& startedIso) const {
         for (const auto& [id, bounds] : bus->limits)
             if (m_rubric->limit(id) != nullptr) header.limits.emplace(id, bounds);
     header.started = startedIso;
+    header.of = m_secondOf;
     return header;
 }
 

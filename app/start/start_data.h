@@ -119,6 +119,9 @@ public:
     [[nodiscard]] QString sentence() const;  ///< "Trainee B, Bus 14, 4 zones, 37 steps, ..."
     [[nodiscard]] QString missing() const;   ///< all that is still to be chosen; empty: ready
     [[nodiscard]] bool ready() const { return missing().isEmpty(); }
+    /// The attempt will be the second scoring of this one (its code or id); empty: an attempt of its own.
+    void setSecondOf(const std::string& of) { m_secondOf = of; }
+    [[nodiscard]] const std::string& secondOf() const { return m_secondOf; }
     /// The header of the new attempt, with a new id. Only while ready().
     [[nodiscard]] core::AttemptHeader header(const std::string& startedIso) const;
     [[nodiscard]] LastUsed lastUsed() const;
@@ -134,6 +137,7 @@ private:
     QDate m_today;
     bool m_offered = false;
     std::string m_trainee, m_instructor, m_bus;
+    std::string m_secondOf;
     std::string m_station;  ///< the instructor this workstation remembers
     std::shared_ptr<const core::Rubric> m_rubric;
     bool m_olderEdition = false;  ///< chosen although there is a newer one

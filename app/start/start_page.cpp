@@ -34,6 +34,7 @@ constexpr double kHead = 480;
 struct StartPage::Widgets {
     QVBoxLayout* page = nullptr;
     QWidget* head = nullptr;
+    Text* title = nullptr;
     QBoxLayout* columns = nullptr;
     ResumeCard* resume = nullptr;
     QLineEdit* find = nullptr;
@@ -77,7 +78,8 @@ void StartPage::build() {
     m_w->head = new QWidget;
     auto* head = new QHBoxLayout(m_w->head);
     head->setContentsMargins(0, 0, 0, px(8));
-    head->addWidget(new Text(m_theme, 25, true, Ink::Full, tr("Start an attempt")));
+    m_w->title = new Text(m_theme, 25, true, Ink::Full, tr("Start an attempt"));
+    head->addWidget(m_w->title);
     head->addStretch();
     auto* key = new Text(m_theme, 15, false, Ink::Muted, QStringLiteral("Ctrl+N"));
     key->setAccessibleDescription(tr("Key that opens this page"));
@@ -293,6 +295,13 @@ bool StartPage::chooseZones(const std::string& rubric, int edition, const std::v
     for (const std::string& zone : zones) m_form->setZone(zone, true);
     refresh();
     return true;
+}
+
+void StartPage::secondScoringOf(const QString& code, const std::string& instructor) {
+    m_form->setSecondOf(ss(code));
+    if (!instructor.empty()) m_form->setInstructor(instructor);
+    m_w->title->setText(code.isEmpty() ? tr("Start an attempt") : tr("Second scoring of %1").arg(code));
+    refresh();
 }
 
 void StartPage::fillTrainees() {

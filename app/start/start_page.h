@@ -32,6 +32,9 @@ public:
     /// Picks these zones of this edition ("start an attempt with these zones" of a drill). False when the
     /// file has no such edition.
     bool chooseZones(const std::string& rubric, int edition, const std::vector<std::string>& zones);
+    /// What is started next is the second scoring of the attempt with this code, on another workstation;
+    /// empty: an attempt of its own.
+    void secondScoringOf(const QString& code, const std::string& instructor = {});
     [[nodiscard]] StartForm& form() { return *m_form; }
 
 signals:

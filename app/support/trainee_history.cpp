@@ -3,6 +3,7 @@
 
 #include "app/support/trainee_history.h"
 
+#include "app/support/blind.h"
 #include "app/support/display.h"
 #include "app/support/names.h"
 #include "core/base/text.h"
@@ -60,7 +61,12 @@ Result<db::AttemptInfo> meantAttempt(db::ProgramFile& file, const core::Trainee&
     auto infos = file.attempts(trainee.key);
     if (!infos) return fail(infos.error());
     std::vector<std::string> ended;
+    const std::set<std::string> hidden = hiddenFrom(*infos);
     for (const db::AttemptInfo& info : *infos) {
+        if (hidden.contains(info.id)) {
+            if (info.id == id) return fail(ErrorKind::Refused, hiddenReason());
+            continue;
+        }
         if (info.id == id || (id.empty() && fitForHistory(info))) return info;
         if (fitForHistory(info)) ended.push_back(info.id + " (" + info.started + ")");
     }
@@ -118,15 +124,16 @@ Result<std::vector<core::ScoredAttempt>> traineeHistory(db::ProgramFile& file, c
     });
     const auto last = std::find_if(infos->begin(), infos->end(),
                                    [&](const db::AttemptInfo& info) { return info.id == upTo; });
+    const std::set<std::string> hidden = hiddenFrom(*infos);
     std::vector<core::ScoredAttempt> history;
     for (auto info = infos->begin(); info != infos->end(); ++info) {
         if (last != infos->end() && startOf(*info) > startOf(*last)) break;
-        if (info == last || !fitForHistory(*info)) continue;
+        if (info == last || !fitForHistory(*info) || hidden.contains(info->id)) continue;
         auto scored = scoredAttempt(file, scorers, *info);
         if (!scored) return fail(scored.error());
         history.push_back(std::move(*scored));
     }
-    if (last != infos->end() && fitForHistory(*last)) {
+    if (last != infos->end() && fitForHistory(*last) && !hidden.contains(last->id)) {
         auto scored = scoredAttempt(file, scorers, *last);
         if (!scored) return fail(scored.error());
         history.push_back(std::move(*scored));

@@ -21,8 +21,9 @@ using ScorerSource = std::function<core::Result<const core::Scorer*>(const std::
 /// A source that prepares each edition of the file once and keeps it. The file must outlive it.
 [[nodiscard]] ScorerSource scorersOf(db::ProgramFile& file);
 
-/// All attempts of a trainee that are fit for history (ended, not set aside, not second scorings), scored,
-/// oldest first. upTo: only those not after this attempt; where it is fit itself, it comes last. Empty: all.
+/// All attempts of a trainee that are fit for history (ended, not set aside, not second scorings or settled
+/// records, none that another instructor is still scoring blind), scored, oldest first. upTo: only those not
+/// after this attempt; where it is fit itself, it comes last. Empty: all.
 [[nodiscard]] core::Result<std::vector<core::ScoredAttempt>> traineeHistory(db::ProgramFile& file,
                                                                             const ScorerSource& scorers,
                                                                             const std::string& trainee,

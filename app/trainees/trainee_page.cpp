@@ -8,6 +8,7 @@
 #include "app/people/record_source.h"
 #include "app/readiness/readiness_blocks.h"
 #include "app/shell/session.h"
+#include "app/support/blind.h"
 #include "app/support/clipboard.h"
 #include "app/support/data_table_dialog.h"
 #include "app/support/display.h"
@@ -24,6 +25,8 @@
 #include <QStackedWidget>
 #include <QVBoxLayout>
 
+#include <set>
+
 namespace markerlamp::app {
 
 namespace {
@@ -34,11 +37,13 @@ QString capitalised(const QString& text) {
     return text.left(1).toUpper() + text.mid(1);
 }
 
-QString stateOf(const db::AttemptInfo& info) {
+QString stateOf(const db::AttemptInfo& info, bool settled, bool hidden) {
     QStringList words;
     if (info.state == db::AttemptState::Open) words << TraineePage::tr("unfinished");
     if (info.state == db::AttemptState::SetAside) words << TraineePage::tr("set aside");
-    if (!info.of.empty()) words << TraineePage::tr("second scoring");
+    if (settled) words << TraineePage::tr("settled record");
+    if (!info.of.empty() && !settled) words << TraineePage::tr("second scoring");
+    if (hidden) words << TraineePage::tr("hidden until both have scored");
     if (info.partial) words << TraineePage::tr("part");
     if (info.amended) words << TraineePage::tr("amended");
     return words.join(TraineePage::tr(", "));
@@ -365,22 +370,30 @@ void TraineePage::fillAttempts(const std::vector<db::AttemptInfo>& infos) {
     if (const auto all = m_session.file().instructors())
         for (const core::Instructor& one : *all)
             instructors[one.key] = qs(one.name.empty() ? one.key : one.name);
+    std::set<std::string> settled;
+    if (const auto records = m_session.file().settlements()) settled = core::settledAttempts(*records);
+    const std::set<std::string> hidden = hiddenFrom(infos);
     std::vector<Row> rows;
     for (const db::AttemptInfo& info : infos) {
+        const bool blind = hidden.contains(info.id);
         const auto number = numbers.find(info.id);
         const auto who = instructors.find(info.instructor);
         const bool ended = info.state == db::AttemptState::Ended;
-        const auto figure = [ended](double value) { return Cell{ended ? percentText(value) : QString()}; };
-        rows.push_back({qs(info.id),
-                        {Cell{number == numbers.end() ? QString() : QString::number(number->second)},
-                         Cell{longDate(startedAt(info.started).date())}, longCell(qs(info.bus)),
-                         mutedCell(who == instructors.end() ? qs(info.instructor) : who->second),
-                         Cell{QString::number(info.edition)},
-                         boldCell(ended ? percentText(info.percent)
-                                        : tr("%1/%2").arg(info.stepsScored).arg(info.stepsInScope),
-                                  info.result == core::AttemptResult::Pass),
-                         figure(info.shownPercent), figure(info.saidPercent), figure(info.orderPercent),
-                         Cell{clockText(info.seconds)}, longCell(stateOf(info))}});
+        const auto figure = [&](double value) {
+            return Cell{ended && !blind ? percentText(value) : QString()};
+        };
+        rows.push_back(
+            {qs(info.id),
+             {Cell{number == numbers.end() ? QString() : QString::number(number->second)},
+              Cell{longDate(startedAt(info.started).date())}, longCell(qs(info.bus)),
+              mutedCell(who == instructors.end() ? qs(info.instructor) : who->second),
+              Cell{QString::number(info.edition)},
+              boldCell(blind   ? QString()
+                       : ended ? percentText(info.percent)
+                               : tr("%1/%2").arg(info.stepsScored).arg(info.stepsInScope),
+                       info.result == core::AttemptResult::Pass),
+              figure(info.shownPercent), figure(info.saidPercent), figure(info.orderPercent),
+              Cell{clockText(info.seconds)}, longCell(stateOf(info, settled.contains(info.id), blind))}});
     }
     m_lower->tab(m_attemptsBlock)->setText(tr("Attempts %1").arg(rows.size()));
     m_lower->setRemark(m_attemptsBlock,

@@ -7,6 +7,7 @@
 #include "app/people/person_views.h"
 #include "app/people/record_source.h"
 #include "app/shell/session.h"
+#include "app/support/blind.h"
 #include "app/support/clipboard.h"
 #include "app/support/display.h"
 #include "app/support/table_view.h"
@@ -77,10 +78,11 @@ std::vector<Row> traineeRows(const std::vector<core::PersonFile>& people,
         const db::AttemptInfo* last = nullptr;
     };
     std::map<std::string, Seen> seen;
+    const std::set<std::string> hidden = hiddenFrom(attempts);
     for (const db::AttemptInfo& info : attempts) {
         Seen& one = seen[info.trainee];
         if (info.state == db::AttemptState::Open) ++one.open;
-        if (info.state != db::AttemptState::Ended || !info.of.empty()) continue;
+        if (info.state != db::AttemptState::Ended || !info.of.empty() || hidden.contains(info.id)) continue;
         ++one.count;
         if (one.last == nullptr || startedAt(info.started) > startedAt(one.last->started)) one.last = &info;
     }

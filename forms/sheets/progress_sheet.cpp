@@ -3,6 +3,7 @@
 // The progress sheet: the page a trainee takes home. The first page is set as roomily as twelve misses allow;
 // what does not fit goes on further pages, never out.
 
+#include "core/agreement/attempt_code.h"
 #include "forms/sheets/frame.h"
 #include "forms/sheets/progress_blocks.h"
 #include "forms/sheets/readiness_blocks.h"
@@ -103,7 +104,9 @@ private:
             facts << ProgressText::tr("%1 of %2 zones")
                          .arg(header.zones.size())
                          .arg(m_scored.rubric->zones.size());
-        facts << ProgressText::tr("attempt %1, %2").arg(m_input.history.size()).arg(utf8(header.id).left(8));
+        facts << ProgressText::tr("attempt %1, %2")
+                     .arg(m_input.history.size())
+                     .arg(utf8(core::attemptCode(header.id)));
         if (!m_input.programTitle.isEmpty()) facts << m_input.programTitle;
         return drawFacts(page, m_frame.left, top, m_frame.width(), facts) + 0.6;
     }
@@ -379,7 +382,7 @@ private:
                         {dateTimeText(m_scored.attempt.header.started),
                          ProgressText::tr("attempt %1, %2")
                              .arg(m_input.history.size())
-                             .arg(utf8(m_scored.attempt.header.id).left(8))}) +
+                             .arg(utf8(core::attemptCode(m_scored.attempt.header.id)))}) +
               kGap;
         if (m_drillLeft) {
             Block drill;

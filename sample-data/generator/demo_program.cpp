@@ -113,14 +113,14 @@ private:
             if (middle) amend(attempt, *work.rubric, day);
             attempts.push_back(attempt);
             if (index == 1 && k == 5) {
-                const Habit& other = m_habits[3];
                 Random second(random.next());
-                core::AttemptHeader header = work.header;
-                header.of = header.id;
-                header.id = uuidFrom(mix(m_options.seed, {"second", course.trainee.key}));
-                header.instructor = other.instructor.key;
-                attempts.push_back(
-                    {header, scoreByHand(performance, work.setting, other, second, std::nullopt)});
+                scoreAgain(work, performance, m_habits[3], "second", second, attempts);
+            } else if (k >= 3 && (7 * index + static_cast<std::size_t>(k)) % 9 == 0) {
+                // From streams of their own: what the trainees do stays as it was.
+                const auto own = static_cast<std::size_t>(work.habit - m_habits.data());
+                const std::string which = "again " + std::to_string(k);
+                Random second(mix(m_options.seed, {which, course.trainee.key}));
+                scoreAgain(work, performance, m_habits[(own + 1) % 3], which, second, attempts);
             }
         }
     }
@@ -144,6 +144,16 @@ private:
         }
         ~Work() = default;
     };
+
+    /// Another instructor scored the same performance.
+    void scoreAgain(const Work& work, const Performance& performance, const Habit& other,
+                    const std::string& which, Random& judging, std::vector<core::Attempt>& attempts) const {
+        core::AttemptHeader header = work.header;
+        header.of = header.id;
+        header.id = uuidFrom(mix(m_options.seed, {which, header.trainee}));
+        header.instructor = other.instructor.key;
+        attempts.push_back({header, scoreByHand(performance, work.setting, other, judging, std::nullopt)});
+    }
 
     Work prepare(const Course& course, int k, int day, Random& random) {
         const std::size_t usualBus = static_cast<std::size_t>(course.bus);

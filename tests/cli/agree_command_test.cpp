@@ -96,6 +96,23 @@ TEST_F(AgreeCommand, ComparesTheSharedAttemptsOfAProgram) {
     EXPECT_EQ(answer["measures"][0]["percent"], 50);
     EXPECT_EQ(answer["steps"][0]["step"], "b");
     EXPECT_EQ(answer["pairs"][0]["too_few"], true);
+    // Another second scoring, by the code that people typed (made from the first's id), and a settled record,
+    // which is nobody's scoring.
+    write("3.attempt.jsonl", attempt("00000000-0000-4000-8000-000000000003", "i3", "YGBSRS", "show"));
+    write("4.attempt.jsonl", attempt("00000000-0000-4000-8000-000000000004", "i1", first, "show"));
+    write("settlements.jsonl",
+          "{\"format\":\"markerlamp.settlements/1\"}\n{\"id\":\"s\",\"first\":\"" + first +
+              R"(","second":"00000000-0000-4000-8000-000000000002","settled":"00000000-0000-4000-8000-)" +
+              R"(000000000004","by":"i1","at":"2026-03-03T06:10:00-05:00","first_right":["b"],)" +
+              R"("second_right":[],"other":[],"open":[]})" + "\n");
+    ASSERT_EQ(runProgram({"import", at("p.markerlamp"), at("3.attempt.jsonl"), at("4.attempt.jsonl"),
+                          at("settlements.jsonl")})
+                  .exitCode,
+              0);
+    const json more = json::parse(runProgram({"agree", at("p.markerlamp"), "--json"}).standardOutput);
+    EXPECT_EQ(more["shared_attempts"], 1);
+    ASSERT_EQ(more["pairs"].size(), 3u) << "of i1, i2 and i3, each with each";
+    EXPECT_EQ(more["pairs"][0]["attempts"], 1) << "the settled record is no scoring of i1";
     const ProgramRun text = runProgram({"agree", at("p.markerlamp")});
     EXPECT_NE(text.standardOutput.find("read differently in 1 of 1: b"), std::string::npos)
         << text.standardOutput;

@@ -239,8 +239,9 @@ TEST_F(DemoProgramTest, OneAttemptWasAmendedByNameAndTime) {
     EXPECT_EQ(amended, 1);
 }
 
-TEST_F(DemoProgramTest, OneAttemptHasASecondScoringThatDiffersALittle) {
+TEST_F(DemoProgramTest, SomeAttemptsHaveASecondScoringThatDiffersALittle) {
     int second = 0;
+    std::map<std::string, int> shared;
     for (const Attempt& attempt : program().attempts) {
         if (attempt.header.of.empty()) continue;
         ++second;
@@ -248,14 +249,20 @@ TEST_F(DemoProgramTest, OneAttemptHasASecondScoringThatDiffersALittle) {
                                              [](const Attempt& a) { return a.header.id; });
         ASSERT_NE(first, program().attempts.end());
         EXPECT_NE(first->header.instructor, attempt.header.instructor);
+        ++shared[first->header.instructor];
+        ++shared[attempt.header.instructor];
         EXPECT_EQ(first->header.trainee, attempt.header.trainee);
         EXPECT_EQ(first->header.started, attempt.header.started);
         const Scorecard a = score(*rubricOf(*first), *first), b = score(*rubricOf(attempt), attempt);
         EXPECT_NE(a.steps, b.steps);
-        EXPECT_NEAR(a.percent, b.percent, 12);
+        EXPECT_NEAR(a.percent, b.percent, 15);
         EXPECT_NEAR(a.seconds, b.seconds, 5);
     }
-    EXPECT_EQ(second, 1);
+    EXPECT_GE(second, 8) << "enough to resample attempts";
+    int compared = 0, few = 0;
+    for (const auto& [who, count] : shared) (count >= 3 ? compared : few) += 1;
+    EXPECT_GE(compared, 2);
+    EXPECT_GE(few, 1) << "too few to compare, as happens";
 }
 
 TEST_F(DemoProgramTest, TakesTheTimeThatPracticeTakes) {

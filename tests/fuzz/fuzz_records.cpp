@@ -1,8 +1,9 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
-// libFuzzer target: whatever the bytes, the readers of readiness records answer; what is sound reads back the
-// same.
+// libFuzzer target: whatever the bytes, the readers of readiness records and of settlements answer; what is
+// sound reads back the same.
 
+#include "core/agreement/settlement.h"
 #include "core/readiness/readiness_records.h"
 
 #include <cstdint>
@@ -30,5 +31,6 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     check(readForecasts(text), writeForecasts, readForecasts);
     check(readOverrides(text), writeOverrides, readOverrides);
     check(readTestResults(text), writeTestResults, readTestResults);
+    check(readSettlements(text), writeSettlements, readSettlements);
     return 0;
 }

@@ -4,6 +4,7 @@
 // markerlamp_screenshots DIR [PALETTE...]; window size from the environment (MARKERLAMP_SHOT_SIZE=683x384),
 // and where two sets are to be compared the day on which the demo is made (MARKERLAMP_SHOT_DAY=2026-03-16).
 
+#include "app/agreement/agreement_page.h"
 #include "app/debrief/debrief_page.h"
 #include "app/program/program_page.h"
 #include "app/readiness/readiness_blocks.h"
@@ -57,6 +58,14 @@ public:
     void page(PageId id, const QString& name) {
         m_window.showPage(id);
         grab(m_window, name);
+    }
+    /// Once pairs and strictness have been worked out.
+    void agreementPage(const QString& name) {
+        m_window.showPage(PageId::Agreement);
+        const auto* agreement = m_window.findChild<app::AgreementPage*>();
+        if (!QTest::qWaitFor([agreement] { return !agreement->isReading(); }, 600000))
+            std::fprintf(stderr, "the agreement was not ready in time\n");
+        page(PageId::Agreement, name);
     }
     /// Once the track record has been worked out.
     void trackPage(const QString& name) {
@@ -252,6 +261,8 @@ void shoot(Shots& shots, app::MainWindow& window) {
     shots.grab(window, QStringLiteral("trainee-view"));
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
     shootProgram(shots, window);
+    shots.agreementPage(QStringLiteral("agreement"));
+    shots.dialog(QStringLiteral("attempt.second"), QStringLiteral("second-scoring"));
     shots.trackPage(QStringLiteral("track-record"));
     shots.dialog(QStringLiteral("program.result"), QStringLiteral("test-result"));
     shots.dialog(QStringLiteral("program.readiness"), QStringLiteral("readiness-settings"));

@@ -26,8 +26,8 @@ protected:
     using PageId = app::MainWindow::PageId;
 
     inline static constexpr std::array kPages{PageId::Scoring, PageId::Debrief, PageId::Trainees,
-                                              PageId::Trainee, PageId::Program, PageId::Track,
-                                              PageId::Rubric};
+                                              PageId::Trainee, PageId::Program, PageId::Agreement,
+                                              PageId::Track,   PageId::Rubric};
 
     /// The page of the trainee with the most attempts is filled.
     void showBusiest() {
@@ -82,6 +82,7 @@ protected:
         inside("program.instructors", "instructor", look);
         inside("program.buses", "bus", look);
         whole("file.export", "export");
+        whole("attempt.second", "second scoring");
         whole("file.blank", "blank sheet");
         whole("file.study", "study sheet");
         whole("help.keys", "keys");

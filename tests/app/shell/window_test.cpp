@@ -220,8 +220,8 @@ TEST_F(WindowTest, TheMarkedPageIsTheOneInFrontAndCtrlTabGoesRound) {
     const std::vector<std::pair<const char*, PageId>> pages{
         {"view.scoring", PageId::Scoring},   {"view.debrief", PageId::Debrief},
         {"view.trainees", PageId::Trainees}, {"view.trainee", PageId::Trainee},
-        {"view.program", PageId::Program},   {"view.track", PageId::Track},
-        {"view.rubric", PageId::Rubric}};
+        {"view.program", PageId::Program},   {"view.agreement", PageId::Agreement},
+        {"view.track", PageId::Track},       {"view.rubric", PageId::Rubric}};
     trigger(pages.front().first);
     for (int turn = 0; turn < 2; ++turn)
         for (const auto& [name, id] : pages) {
