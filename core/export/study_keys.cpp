@@ -23,8 +23,7 @@ constexpr std::size_t kSaltDigits = 2 * sizeof(StudySalt);
 
 constexpr char kHex[] = "0123456789abcdef";
 
-template <class Bytes>
-std::string hexOf(const Bytes& bytes, std::size_t count) {
+std::string hexOf(const unsigned char* bytes, std::size_t count) {
     std::string text;
     for (std::size_t i = 0; i < count; ++i) {
         text += kHex[bytes[i] >> 4];
@@ -80,7 +79,7 @@ Result<StudySalt> readSalt(std::string_view text, const std::string& name) {
 }
 
 std::string toText(const StudySalt& salt) {
-    return hexOf(salt, salt.size()) + "\n";
+    return hexOf(salt.data(), salt.size()) + "\n";
 }
 
 std::array<unsigned char, 16> StudyKeys::hash(std::string_view domain, std::string_view name) const {
@@ -98,7 +97,7 @@ std::array<unsigned char, 16> StudyKeys::hash(std::string_view domain, std::stri
 
 std::string StudyKeys::of(KeyKind kind, std::string_view name) const {
     if (name.empty()) return {};
-    return std::string(domainOf(kind)) + hexOf(hash(domainOf(kind), name), kKeyBytes);
+    return std::string(domainOf(kind)) + hexOf(hash(domainOf(kind), name).data(), kKeyBytes);
 }
 
 int StudyKeys::shiftDays(std::string_view trainee) const {
