@@ -199,6 +199,7 @@ core::Result<void> EditorPage::begin(core::Rubric rubric, int base) {
     connect(m_draft.get(), &Draft::changed, this, &EditorPage::noteChanged);
     connect(&m_draft->stack(), &QUndoStack::indexChanged, this, &Page::commandsChanged);
     m_problem = 0;
+    m_wrongBefore = 0;
     m_effect->setDraft(m_draft.get(), m_session.path());
     refresh();
     showCheck();
@@ -379,6 +380,10 @@ void EditorPage::showCheck() {
                              .arg(problemInWords(check.problems[m_problem], *m_draft)));
         m_wrong->setToolTip(m_wrong->text());
     }
+    // Said once it comes and once it goes; not with each letter.
+    if (wrong != m_wrongBefore && isVisible())
+        emit said(wrong > 0 ? m_wrong->text() : tr("Nothing is wrong with the draft any more"));
+    m_wrongBefore = wrong;
     emit commandsChanged();
 }
 

@@ -112,6 +112,7 @@ private:
     bool m_unkept = false;
     QDateTime m_keptAt;
     std::size_t m_problem = 0;  ///< the one that is led to next
+    int m_wrongBefore = 0;      ///< things that were wrong at the last check
     QTimer* m_keepTimer;
     QTimer* m_checkTimer;
     Text *m_title = nullptr, *m_facts = nullptr;

@@ -361,6 +361,8 @@ void MainWindow::makeEditionMenu(QMenu* menu) {
          tr("Goes to the next thing that is wrong with the draft")},
         {PageCommand::PreviewScoring, "edition.preview", tr("Pre&view the scoring page..."), tr("Ctrl+Alt+V"),
          tr("Shows the scoring page over the draft; nothing is kept")},
+        {PageCommand::PrintStudySheet, "edition.study", tr("Preview the &study sheet..."), tr("Ctrl+Alt+H"),
+         tr("Shows the study sheet of the edition or draft in front")},
         {PageCommand::Publish, "edition.publish", tr("&Put in use..."), tr("Ctrl+Alt+Y"),
          tr("Shows what is different and what that does, then puts the edition in the file")},
         {PageCommand::LeaveDraft, "edition.leave", tr("Back to the &editions"), tr("Ctrl+Alt+L"),

@@ -589,7 +589,7 @@ TEST_F(EditorPageTest, ThePreviewsAreOfTheDraftAndKeepNothing) {
     });
     EXPECT_TRUE(file().attempts()->empty());
     EXPECT_LE(file().facts()->size(), facts + 1) << "the draft itself";
-    whileDialog([this] { page().perform(app::PageCommand::PrintStudySheet); },
+    whileDialog([this] { trigger("edition.study"); },
                 [](QDialog& dialog) {
                     EXPECT_FALSE(dialog.grab().toImage().isNull());
                     dialog.reject();
