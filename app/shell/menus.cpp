@@ -309,22 +309,22 @@ void MainWindow::makeProgramMenu() {
             m_readiness->noteSettingsChanged();
             say(tr("Readiness settings kept"));
         });
-    add("program.limits", tr("&Limits of who needs action..."), QKeySequence(tr("Ctrl+Alt+L")),
+    add("program.limits", tr("&Limits of who needs action..."), QKeySequence(tr("Ctrl+Alt+8")),
         tr("From when on a trainee needs action, for the whole program"), [this] { editLimits(); });
     add("program.result", tr("Record a &test result..."), QKeySequence(tr("Ctrl+Alt+R")),
         tr("Puts on file what the official test said"), [this] { recordTestResult(traineeInFront()); });
-    add("program.person", tr("&Papers, hours and tests..."), QKeySequence(tr("Ctrl+Alt+H")),
+    add("program.person", tr("&Papers, hours and tests..."), QKeySequence(tr("Ctrl+Alt+T")),
         tr("Hours, booked tests, results, times away and training record of the trainee in front"), [this] {
             if (traineeInFront().isEmpty())
                 say(tr("Choose a trainee first"));
             else
                 showPerson(m_theme, *m_session, m_settings.paper(), traineeInFront(), this);
         });
-    add("program.dates", tr("&Dates and records..."), QKeySequence(tr("Ctrl+Alt+O")),
+    add("program.dates", tr("&Dates and records..."), QKeySequence(tr("Ctrl+Alt+M")),
         tr("When dates are shown, what the training record says, how long records are kept"), [this] {
             if (editPeopleSettings(m_theme, *m_session, this)) say(tr("Settings of dates and records kept"));
         });
-    add("program.keeping", tr("&Keeping and erasing..."), QKeySequence(tr("Ctrl+Alt+K")),
+    add("program.keeping", tr("&Keeping and erasing..."), QKeySequence(tr("Ctrl+Alt+J")),
         tr("Who may be erased when; takes a person out of the file for good"), [this] {
             KeepingDialog dialog(m_theme, m_settings, *m_session, this);
             dialog.exec();
@@ -333,7 +333,7 @@ void MainWindow::makeProgramMenu() {
     addPageCommand(menu, PageCommand::NewEdition, QStringLiteral("program.edition"),
                    tr("New &edition with these limits..."), QKeySequence(tr("Ctrl+Alt+E")),
                    tr("Makes a new edition of the rubric in front with the limits of a limit set"));
-    makeEditionMenu(menu->addMenu(tr("Rubric e&ditor")));
+    makeEditionMenu(menu->addMenu(tr("Rubric edit&or")));
 }
 
 void MainWindow::makeEditionMenu(QMenu* menu) {
@@ -361,7 +361,7 @@ void MainWindow::makeEditionMenu(QMenu* menu) {
          tr("Goes to the next thing that is wrong with the draft")},
         {PageCommand::PreviewScoring, "edition.preview", tr("Pre&view the scoring page..."), tr("Ctrl+Alt+V"),
          tr("Shows the scoring page over the draft; nothing is kept")},
-        {PageCommand::PrintStudySheet, "edition.study", tr("Preview the &study sheet..."), tr("Ctrl+Alt+H"),
+        {PageCommand::PrintStudySheet, "edition.study", tr("Preview the &study sheet..."), tr("Ctrl+Alt+C"),
          tr("Shows the study sheet of the edition or draft in front")},
         {PageCommand::Publish, "edition.publish", tr("&Put in use..."), tr("Ctrl+Alt+Y"),
          tr("Shows what is different and what that does, then puts the edition in the file")},
