@@ -10,6 +10,7 @@
 #include <cmath>
 #include <cstdio>
 #include <map>
+#include <tuple>
 #include <utility>
 
 namespace markerlamp::core {
@@ -39,37 +40,45 @@ std::optional<Word> valueOf(const Words<Word>& words, std::string_view text) {
     return std::nullopt;
 }
 
-/// The id at which a line of corrections begins. Documents may come from strangers: a ring ends where it
-/// began.
+/// Where a record stands in a line of corrections.
+struct Place {
+    std::string root;  ///< id at which the line begins
+    std::size_t step = 0;
+};
+
+/// Documents may come from strangers: a ring ends where it began.
 template <class Record>
-std::string rootOf(const Record& record, const std::map<std::string_view, const Record*>& byId) {
+Place placeOf(const Record& record, const std::map<std::string_view, const Record*>& byId) {
     const Record* one = &record;
-    for (std::size_t steps = 0; steps <= byId.size() && !one->replaces.empty(); ++steps) {
+    std::size_t steps = 0;
+    for (; steps <= byId.size() && !one->replaces.empty(); ++steps) {
         const auto before = byId.find(one->replaces);
         // What it replaces may come into the file later.
-        if (before == byId.end() || before->second->trainee != record.trainee) return one->replaces;
+        if (before == byId.end() || before->second->trainee != record.trainee)
+            return {one->replaces, steps + 1};
         one = before->second;
     }
-    return one->id;
+    return {one->id, steps};
 }
 
 template <class Record>
 std::vector<Record> newestOfEach(const std::vector<Record>& all, bool (*struck)(const Record&)) {
     std::map<std::string_view, const Record*> byId;
     for (const Record& record : all) byId.emplace(record.id, &record);
-    using Age = std::pair<std::int64_t, std::string_view>;
-    const auto ageOf = [](const Record& record) {
-        return Age(millisecondsOf(record.at).value_or(0), record.id);
-    };
-    std::map<std::pair<std::string, std::string>, const Record*> newest;  // by trainee and root
+    // Two steps may bear the same second.
+    using Age = std::tuple<std::int64_t, std::size_t, std::string_view>;
+    std::map<std::pair<std::string, std::string>, std::pair<Age, const Record*>> newest;  // by trainee, root
+    std::vector<std::pair<std::string, std::string>> lines;
     for (const Record& record : all) {
-        const Record*& last = newest[{record.trainee, rootOf(record, byId)}];
-        if (last == nullptr || ageOf(*last) < ageOf(record)) last = &record;
+        const Place place = placeOf(record, byId);
+        const Age age(millisecondsOf(record.at).value_or(0), place.step, record.id);
+        lines.emplace_back(record.trainee, place.root);
+        auto& last = newest[lines.back()];
+        if (last.second == nullptr || last.first < age) last = {age, &record};
     }
     std::vector<Record> stand;
-    for (const Record& record : all)
-        if (newest.at({record.trainee, rootOf(record, byId)}) == &record && !struck(record))
-            stand.push_back(record);
+    for (std::size_t i = 0; i < all.size(); ++i)
+        if (newest.at(lines[i]).second == &all[i] && !struck(all[i])) stand.push_back(all[i]);
     return stand;
 }
 

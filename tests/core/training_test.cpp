@@ -52,6 +52,13 @@ TEST(StandingRecords, OfTwoCorrectionsOfOneTheLaterStandsWithAllThatFollowsTheOt
     EXPECT_THAT(idsOf(standing(std::vector{first, here, there, again})), ElementsAre("c"));
 }
 
+TEST(StandingRecords, ACorrectionOfTheSameSecondStands) {
+    const std::string at = "2026-03-02T16:00:00-05:00";
+    EXPECT_THAT(
+        idsOf(standing(std::vector{hours("z", 60, at), hours("a", 90, at, "z"), hours("b", 91, at, "a")})),
+        ElementsAre("b"));
+}
+
 TEST(StandingRecords, AStruckOneIsOutAndARingOfStrangersHasAnEnd) {
     auto struck = hours("b", 60, "2026-03-03T08:00:00-05:00", "a");
     struck.struck = true;
