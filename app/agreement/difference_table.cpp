@@ -33,9 +33,9 @@ std::vector<Column> differenceColumns() {
 QString choiceWord(const AgreementModel& model, core::Choice choice) {
     switch (choice) {
         case core::Choice::First:
-            return model.firstMark();
+            return model.pair() != nullptr ? model.firstMark() : DifferenceText::tr("first");
         case core::Choice::Second:
-            return model.secondMark();
+            return model.pair() != nullptr ? model.secondMark() : DifferenceText::tr("second");
         case core::Choice::Other:
             return DifferenceText::tr("other");
         case core::Choice::Open:

@@ -786,10 +786,10 @@
         </translation>
     </message>
     <message numerus="yes">
-        <source>%n stay open; they count neither as credit nor as fault.</source>
+        <source>Left open: %n. What is open counts neither as credit nor as fault.</source>
         <translation>
-            <numerusform>%n stay open; they count neither as credit nor as fault.</numerusform>
-            <numerusform>%n stay open; they count neither as credit nor as fault.</numerusform>
+            <numerusform>Left open: %n. What is open counts neither as credit nor as fault.</numerusform>
+            <numerusform>Left open: %n. What is open counts neither as credit nor as fault.</numerusform>
         </translation>
     </message>
 </context>

@@ -115,7 +115,7 @@ private:
             if (index == 1 && k == 5) {
                 Random second(random.next());
                 scoreAgain(work, performance, m_habits[3], "second", second, attempts);
-            } else if (k >= 3 && (7 * index + static_cast<std::size_t>(k)) % 9 == 0) {
+            } else if (k >= 3 && (5 * index + static_cast<std::size_t>(k)) % 6 == 0) {
                 // From streams of their own: what the trainees do stays as it was.
                 const auto own = static_cast<std::size_t>(work.habit - m_habits.data());
                 const std::string which = "again " + std::to_string(k);

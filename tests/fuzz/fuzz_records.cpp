@@ -1,16 +1,10 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
-<<<<<<< ours
-// libFuzzer target: whatever the bytes, the readers of readiness records and of settlements answer; what is
-// sound reads back the same.
+// libFuzzer target: whatever the bytes, the readers of records of readiness, settlements and training answer;
+// what is sound reads back the same.
 
 #include "core/agreement/settlement.h"
-=======
-// libFuzzer target: whatever the bytes, the readers of records of readiness and of training answer; what is
-// sound reads back the same.
-
 #include "core/people/training.h"
->>>>>>> theirs
 #include "core/readiness/readiness_records.h"
 
 #include <cstdint>
@@ -38,13 +32,10 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     check(readForecasts(text), writeForecasts, readForecasts);
     check(readOverrides(text), writeOverrides, readOverrides);
     check(readTestResults(text), writeTestResults, readTestResults);
-<<<<<<< ours
     check(readSettlements(text), writeSettlements, readSettlements);
-=======
     check(readClockHours(text), writeClockHours, readClockHours);
     check(readBookedTests(text), writeBookedTests, readBookedTests);
     check(readAbsences(text), writeAbsences, readAbsences);
     check(readStruckResults(text), writeStruckResults, readStruckResults);
->>>>>>> theirs
     return 0;
 }
