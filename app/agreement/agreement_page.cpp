@@ -121,7 +121,7 @@ QWidget* AgreementPage::makeLeft() {
     column->setSpacing(0);
     m_differencesHead = new BlockHead(m_theme, tr("Only the differences"));
     column->addWidget(m_differencesHead);
-    m_differences = new RowsModel(differenceColumns(), this);
+    m_differences = new RowsModel(settlingColumns(), this);
     m_differencesTable = new TableView(m_theme, tr("Only the differences"));
     m_delegate = new DifferenceDelegate(m_theme, m_differencesTable);
     m_differencesTable->setItemDelegate(m_delegate);

@@ -84,7 +84,7 @@ void AgreementPage::perform(PageCommand command) {
             for (Row& row : rows)
                 for (Cell& cell : row.cells)
                     if (cell.text.isEmpty()) cell.text = cell.tip;
-            RowsModel plain(differenceColumns());
+            RowsModel plain(settlingColumns());
             plain.setRows(std::move(rows));
             emit said(tr("%n row(s) copied", nullptr,
                          copyTable(m_disputedTable->hasFocus() ? *m_disputed : plain)));

@@ -22,7 +22,7 @@ constexpr double kButtonHeight = 28, kButtonGap = 4, kButtonSides = 20;
 
 }  // namespace
 
-std::vector<Column> differenceColumns() {
+std::vector<Column> settlingColumns() {
     return {{DifferenceText::tr("step")},
             {DifferenceText::tr("scorer")},
             {DifferenceText::tr("shown, said")},

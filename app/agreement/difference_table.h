@@ -21,7 +21,7 @@ struct DifferenceCell {
 
 enum DifferenceColumn { StepColumn, ScorerColumn, MarksColumn, AtColumn, SettledColumn };
 
-[[nodiscard]] std::vector<Column> differenceColumns();
+[[nodiscard]] std::vector<Column> settlingColumns();
 [[nodiscard]] std::vector<Row> differenceRows(const AgreementModel& model);
 /// "K: shown, 2 of 3 points; M: omitted".
 [[nodiscard]] QString differenceWords(const AgreementModel& model, const core::StepDifference& difference);

@@ -189,7 +189,8 @@ void shootEditor(Shots& shots, app::MainWindow& window) {
             if (limit.id == "low-warning") limit.low = 55;
     });
     tree->select(zone, step);
-    QTest::qWaitFor([editor] { return editor->effect().effect() != nullptr; }, 120'000);
+    if (!QTest::qWaitFor([editor] { return editor->effect().effect() != nullptr; }, 120'000))
+        std::fprintf(stderr, "the effect of the edition was not ready in time\n");
     shots.grab(window, QStringLiteral("editor"));
     tree->select({}, {});
     shots.grab(window, QStringLiteral("editor-whole"));
