@@ -406,9 +406,8 @@ void TraineePage::addOnFile(int& row, const QString& what, const QString& value,
     m_onFile->addWidget(new GateWidget(m_theme, known ? forms::LampState::Lit : forms::LampState::Open), row,
                         0);
     m_onFile->addWidget(new Text(m_theme, 13, bold, Ink::Full, what), row, 1);
-    auto* words = new Text(m_theme, 13, bold, bold ? Ink::Full : Ink::Muted, value);
-    words->setElided();
-    m_onFile->addWidget(words, row++, 2);
+    m_onFile->addWidget(new Text(m_theme, 13, bold, bold ? Ink::Full : Ink::Muted, value), row++, 2,
+                        Qt::AlignRight);
 }
 
 void TraineePage::fillOnFile() {

@@ -146,8 +146,10 @@ TEST_F(People, ATestIsBookedCancelledAndToldOnTheTraineePage) {
         EXPECT_TRUE(says(dialog, QStringLiteral("(in 3 days): vehicle inspection")));
     });
     settle();
-    EXPECT_TRUE(
-        says(*m_window->findChild<app::TraineePage*>(), QStringLiteral("(in 3 days): vehicle inspection")));
+    auto* page = m_window->findChild<app::TraineePage*>();
+    button(*page, QStringLiteral("On file"))->click();
+    settle();
+    EXPECT_TRUE(says(*page, QStringLiteral("(in 3 days): vehicle inspection")));
     withDialog("program.person", [&](QDialog& dialog) {
         qobject_cast<PersonDialog*>(&dialog)->showBlock(PersonDialog::Tests);
         button(dialog, QStringLiteral("cancel it"))->click();
