@@ -73,7 +73,9 @@ TEST(SettlementExchange, ComesBackTheSameToTheByte) {
     const auto first = everything(folder / "out");
     EXPECT_EQ(first, everything(folder / "out2"));
     EXPECT_TRUE(first.contains("settlements.jsonl"));
-    for (const auto& item : importPaths(*again, {folder / "out"})->items)
+    const auto offered = importPaths(*again, {folder / "out"});
+    ASSERT_TRUE(offered);
+    for (const auto& item : offered->items)
         EXPECT_EQ(item.outcome, ImportReport::Outcome::AlreadyThere) << item.file;
 }
 

@@ -209,7 +209,9 @@ TEST(TrainingExchange, ExportAndImportGiveTheSameAgainToTheByte) {
     for (const char* name : {"tests.jsonl", "strikes.jsonl", "hours.jsonl", "bookings.jsonl",
                              "absences.jsonl", "licences.csv", "training.csv"})
         EXPECT_TRUE(first.contains(name)) << name;
-    for (const auto& item : importPaths(*again, {folder / "out"})->items)
+    const auto offered = importPaths(*again, {folder / "out"});
+    ASSERT_TRUE(offered);
+    for (const auto& item : offered->items)
         EXPECT_EQ(item.outcome, Outcome::AlreadyThere) << item.file;
 }
 
