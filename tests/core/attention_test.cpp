@@ -62,7 +62,7 @@ TEST(Attention, ThePermitThatEndsFirst) {
     Standing one = usual();
     one.person.trainee.permitExpires = "2026-04-05";
     one.readyHigh = 24;
-    EXPECT_FALSE(look(one)) << "24 days from 12 March is 5 April, the last day";
+    EXPECT_EQ(look(one)->kind, AttentionKind::DateAhead) << "24 days from 12 March is 5 April, the last day";
     one.readyHigh = 25;
     expectKind(one, AttentionKind::PermitFirst, AttentionAction::BookSession);
     EXPECT_EQ(look(one)->days, 24);

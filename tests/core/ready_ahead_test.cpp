@@ -44,7 +44,8 @@ TEST(ReadyAhead, GoesOnAsTheTraineeHasLearned) {
     ASSERT_TRUE(best.low);
     ASSERT_TRUE(middle.low);
     EXPECT_LE(*best.low, *middle.low);
-    EXPECT_GT(*middle.low, 0);
+    EXPECT_FALSE(middle.now);
+    EXPECT_TRUE(!middle.high || *middle.high > 0);
     // Nothing, or later than everybody else.
     EXPECT_TRUE(!flat.low || *flat.low > *middle.low);
     EXPECT_TRUE(!middle.high || *middle.high >= *middle.low);

@@ -108,7 +108,9 @@ TEST_F(Export, WritesTablesAndAStudyByTheKeys) {
     QFile roster(path(QStringLiteral("demo-study/roster.csv")));
     ASSERT_TRUE(roster.open(QIODevice::ReadOnly));
     const QByteArray text = roster.readAll();
-    for (const core::Trainee& one : *m_window->session()->file().trainees())
+    const auto trainees = m_window->session()->file().trainees();
+    ASSERT_TRUE(trainees);
+    for (const core::Trainee& one : *trainees)
         EXPECT_FALSE(text.contains(one.name.c_str())) << one.name;
 }
 
