@@ -50,7 +50,11 @@ AgreementPage::AgreementPage(const Theme& theme, Session& session, QWidget* pare
             &AgreementPage::secondScoringRequested);
     m_stack->addWidget(m_empty);
     m_stack->addWidget(makeContent());
-    m_stack->addWidget(new QWidget);  // while nothing is known yet
+    auto* reading = new EmptyState(theme, tr("Reading the attempts"),
+                                   tr("Pairs of scorings are looked for beside the window."));
+    connect(reading->setButton(tr("Second scoring"), tr("Ctrl+Alt+2")), &QPushButton::clicked, this,
+            &AgreementPage::secondScoringRequested);
+    m_stack->addWidget(reading);
     m_stack->setCurrentIndex(2);
     column->addWidget(m_stack, 1);
     auto* whole = new QVBoxLayout(this);

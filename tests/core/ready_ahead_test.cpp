@@ -39,17 +39,19 @@ ReadyAhead aheadOf(const LearningModel& model, const std::shared_ptr<const Rubri
 TEST(ReadyAhead, GoesOnAsTheTraineeHasLearned) {
     const auto rubric = practiceRubric(2, 6);
     const auto model = LearningModel::fit(recordOf(learners(rubric, 12)));
-    const ReadyAhead best = aheadOf(*model, rubric, "t5"), middle = aheadOf(*model, rubric, "t2"),
+    const ReadyAhead best = aheadOf(*model, rubric, "t5"), early = aheadOf(*model, rubric, "early"),
                      flat = aheadOf(*model, rubric, "flat");
-    ASSERT_TRUE(best.low);
-    ASSERT_TRUE(middle.low);
-    EXPECT_LE(*best.low, *middle.low);
-    EXPECT_FALSE(middle.now);
-    EXPECT_TRUE(!middle.high || *middle.high > 0);
-    // Nothing, or later than everybody else.
-    EXPECT_TRUE(!flat.low || *flat.low > *middle.low);
-    EXPECT_TRUE(!middle.high || *middle.high >= *middle.low);
-    EXPECT_EQ(middle.lowDays(), *middle.low * 4);
+    EXPECT_TRUE(best.now);
+    EXPECT_EQ(best.highDays(), 0);
+    for (const ReadyAhead& later : {early, flat}) {
+        EXPECT_FALSE(later.now);
+        EXPECT_TRUE(!later.high || *later.high > 0);
+        EXPECT_TRUE(!later.high || (later.low && *later.high >= *later.low));
+        EXPECT_EQ(later.horizonDays(), kFarthestAhead * 4);
+    }
+    if (early.low) {
+        EXPECT_EQ(early.lowDays(), *early.low * 4);
+    }
 }
 
 TEST(ReadyAhead, WhoIsThereNowNeedsNoFurtherAttempt) {
