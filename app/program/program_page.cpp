@@ -115,10 +115,8 @@ QWidget* ProgramPage::makePage() {
     m_grouping->setProperty("small", true);
     m_grouping->setAccessibleName(tr("Group the roster"));
     m_grouping->addItems({tr("not grouped"), tr("by instructor"), tr("by class")});
-    for (QWidget* one : {static_cast<QWidget*>(m_find), static_cast<QWidget*>(m_grouping)}) {
-        one->setFont(m_theme.font(13));
-        one->setFixedHeight(qRound(m_theme.s(26)));
-    }
+    m_find->setFont(m_theme.font(13));
+    m_grouping->setFont(m_theme.font(13));
     m_rosterBlock = m_tabs->add(tr("Roster and runway"), makeRoster(), {m_find, m_grouping});
     m_classBlock = m_tabs->add(tr("Teach the group"), makeClass());
     m_loadBlock = m_tabs->add(tr("Attempts a week"), makeLoad());

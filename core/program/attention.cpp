@@ -94,10 +94,15 @@ private:
         const std::string end = permitEnd(m_standing.person.trainee, m_people);
         const auto spare = daysToSpare(m_standing, m_today, m_people);
         if (!unready() || end.empty() || !spare || *spare >= 0) return std::nullopt;
+        // Where the latest day is open, only the earliest one says how far it is: no alarm before it lies in
+        // the second half of what is left of the permit.
+        const int left = daysBetween(m_today, end);
+        if (!m_standing.readyHigh && m_standing.readyLow && 2 * *m_standing.readyLow < left)
+            return std::nullopt;
         Attention made = of(AttentionKind::PermitFirst, AttentionAction::BookSession);
         made.dateKind = DateKind::Permit;
         made.date = end;
-        made.days = daysBetween(m_today, end);
+        made.days = left;
         made.readyLow = m_standing.readyLow;
         made.readyHigh = m_standing.readyHigh;
         return made;

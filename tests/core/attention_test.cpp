@@ -191,6 +191,8 @@ TEST(Attention, SparesFromTheLatestDayToThePermit) {
     EXPECT_FALSE(daysToSpare(one, kToday, {}));
     one.readyAfter = 400;
     EXPECT_EQ(daysToSpare(one, kToday, {}), 306 - 400) << "at most: the latest day is open";
+    EXPECT_FALSE(look(one)) << "the earliest day is near";
+    one.readyLow = 153;
     EXPECT_EQ(look(one)->kind, AttentionKind::PermitFirst);
 }
 
