@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <map>
-#include <ranges>
 #include <tuple>
 #include <unordered_set>
 
@@ -28,7 +27,8 @@ std::vector<ClassStep> classSteps(const PracticeRecord& record, double since, in
     std::map<std::int32_t, ClassStep> steps;
     std::unordered_set<std::uint64_t> counted;
     // Newest first: the first try that is met of a trainee and a step is the last one.
-    for (const PracticeAttempt& attempt : record.attempts() | std::views::reverse) {
+    for (auto at = record.attempts().rbegin(); at != record.attempts().rend(); ++at) {
+        const PracticeAttempt& attempt = *at;
         if (attempt.day < since) break;
         for (const StepTry& one : attempt.tries) {
             if (!counted.insert(pairOf(attempt.trainee, one.step)).second) continue;
