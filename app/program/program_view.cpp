@@ -220,6 +220,7 @@ ProgramView::ProgramView(const ProgramData& data, const StandingOf& standingOf, 
     std::vector<core::Standing> standings;
     for (const RosterEntry& entry : m_roster) standings.push_back(entry.standing);
     m_attention = core::attentionList(standings, m_todayIso, data.dates, data.attention);
+    for (const core::Attention& one : m_attention) m_urgent.insert(one.trainee);
 }
 
 void ProgramView::addEntry(const core::PersonFile& person, const ReadinessStanding& readiness,
@@ -328,8 +329,7 @@ bool ProgramView::passes(const RosterEntry& entry, const RosterFilter& filter) c
 Row ProgramView::rosterRow(const RosterEntry& entry) const {
     const core::Standing& standing = entry.standing;
     const bool quiet = entry.away || entry.done;
-    const bool urgent = std::ranges::any_of(
-        m_attention, [&](const core::Attention& one) { return one.trainee == standing.person.trainee.key; });
+    const bool urgent = m_urgent.contains(standing.person.trainee.key);
     Row row{qs(standing.person.trainee.key), {}};
     row.cells.push_back({.text = entry.name,
                          .sort = entry.name.toLower(),

@@ -18,6 +18,8 @@
 #include <functional>
 #include <map>
 #include <optional>
+#include <set>
+#include <string>
 #include <vector>
 
 namespace markerlamp::app {
@@ -124,6 +126,7 @@ private:
     std::string m_todayIso;
     std::vector<RosterEntry> m_roster;
     std::vector<core::Attention> m_attention;
+    std::set<std::string> m_urgent;  ///< keys of who stands in it
     std::map<QString, QString> m_instructors;
     std::array<int, 4> m_counts{};
     int m_inTraining = 0, m_known = 0;
