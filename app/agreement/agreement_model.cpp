@@ -74,13 +74,24 @@ void AgreementModel::compare() {
         const std::vector<core::SharedAttempt> one{{{now->first, now->second}}};
         m_shown = core::agreementOf(one, core::Compared::Shown);
         m_said = core::agreementOf(one, core::Compared::SaidInFull);
-        if (!m_drafts.contains(keyOf(*now))) m_drafts[keyOf(*now)] = onFile(*now);
+        if (!m_drafts.contains(keyOf(*now))) {
+            core::Choices& choices = m_drafts[keyOf(*now)] = now->kept.empty() ? onFile(*now) : now->kept;
+            dropWhatIsAlike(choices);
+        }
     }
     emit reset();
 }
 
-std::map<std::string, core::Settling> AgreementModel::onFile(const PairOnFile& pair) const {
-    std::map<std::string, core::Settling> settled;
+void AgreementModel::dropWhatIsAlike(core::Choices& choices) const {
+    std::erase_if(choices, [this](const auto& one) {
+        return std::ranges::none_of(m_compared.differences, [&](const core::StepDifference& difference) {
+            return difference.step == one.first;
+        });
+    });
+}
+
+core::Choices AgreementModel::onFile(const PairOnFile& pair) const {
+    core::Choices settled;
     if (!pair.settled) return settled;
     const core::Settlement& record = *pair.settled;
     for (const std::string& step : record.firstRight) settled[step].choice = core::Choice::First;
@@ -95,18 +106,21 @@ std::map<std::string, core::Settling> AgreementModel::onFile(const PairOnFile& p
                 found->second.other = core::otherMarksOf(*pair.first.rubric->step(marks.step), marks);
             if (!marks.notes.empty()) found->second.reason = marks.notes.back();
         }
-    // An amendment since then may have brought the two together on a step.
-    std::erase_if(settled, [this](const auto& one) {
-        return std::ranges::none_of(m_compared.differences, [&](const core::StepDifference& difference) {
-            return difference.step == one.first;
-        });
-    });
+    dropWhatIsAlike(settled);
     return settled;
 }
 
-std::map<std::string, core::Settling>* AgreementModel::draft() {
+core::Choices* AgreementModel::draft() {
     const PairOnFile* now = pair();
     return now == nullptr ? nullptr : &m_drafts[keyOf(*now)];
+}
+
+void AgreementModel::keep() {
+    const PairOnFile* now = pair();
+    if (now == nullptr || !m_keeper) return;
+    const Key key = keyOf(*now);
+    const auto done = m_keeper(key.first, key.second, changed() ? m_drafts[key] : core::Choices());
+    emit kept(done ? QString() : errorText(done.error(), 1));
 }
 
 core::Settling AgreementModel::settling(const std::string& step) const {
@@ -121,6 +135,7 @@ core::Settling AgreementModel::settling(const std::string& step) const {
 void AgreementModel::choose(const std::string& step, core::Choice choice) {
     if (auto* all = draft()) {
         (*all)[step].choice = choice;
+        keep();
         emit chosen(qs(step));
     }
 }
@@ -129,12 +144,16 @@ void AgreementModel::chooseOther(const std::string& step, const core::OtherMarks
     if (auto* all = draft()) {
         (*all)[step].choice = core::Choice::Other;
         (*all)[step].other = marks;
+        keep();
         emit chosen(qs(step));
     }
 }
 
 void AgreementModel::setReason(const std::string& step, const QString& reason) {
-    if (auto* all = draft()) (*all)[step].reason = ss(reason.trimmed());
+    if (auto* all = draft()) {
+        (*all)[step].reason = ss(reason.trimmed());
+        keep();
+    }
 }
 
 int AgreementModel::open() const {
@@ -174,7 +193,7 @@ core::Result<std::pair<core::Attempt, core::Settlement>> AgreementModel::settle(
     record.settled = newId();
     record.by = by;
     record.at = at;
-    std::map<std::string, core::Settling> choices;
+    core::Choices choices;
     for (const core::StepDifference& difference : m_compared.differences) {
         const core::Settling chosen = settling(difference.step);
         choices[difference.step] = chosen;
@@ -236,9 +255,10 @@ QString AgreementModel::pairTitle(int number) const {
     if (number < 0 || number >= pairs()) return {};
     const PairOnFile& one = m_agreement->pairs[static_cast<std::size_t>(number)];
     const core::AttemptHeader& header = one.first.attempt.header;
-    return tr("%1, %2, %3", "code, date, trainee")
-        .arg(qs(core::attemptCode(header.id)), longDate(startedAt(header.started).date()),
-             trainee(header.trainee));
+    // The code last: the title of the page has it too, so it may be cut off.
+    return tr("%1, %2, %3", "date, trainee, code")
+        .arg(longDate(startedAt(header.started).date()), trainee(header.trainee),
+             qs(core::attemptCode(header.id)));
 }
 
 }  // namespace markerlamp::app

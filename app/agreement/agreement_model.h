@@ -10,6 +10,7 @@
 #include <QObject>
 #include <QString>
 
+#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -29,7 +30,13 @@ class AgreementModel final : public QObject {
 public:
     using QObject::QObject;
 
-    /// Keeps the pair in front and what was chosen, as far as they are still there.
+    /// Stores what was chosen for a pair and is not settled yet; nothing: takes it away.
+    using Keeper = std::function<core::Result<void>(const std::string& first, const std::string& second,
+                                                    const core::Choices& choices)>;
+    /// From then on every choice is kept when it is made.
+    void setKeeper(Keeper keeper) { m_keeper = std::move(keeper); }
+    /// Keeps the pair in front and what was chosen, as far as they are still there; what was chosen before
+    /// this model was made is taken up from what the file kept.
     void setAgreement(std::shared_ptr<const ProgramAgreement> agreement, AgreementNames names);
     void setFunnel(core::StrictnessFunnel funnel);
     [[nodiscard]] const ProgramAgreement* agreement() const { return m_agreement.get(); }
@@ -65,12 +72,14 @@ public:
     /// Letters of the two in front, told apart even where the letters are the same.
     [[nodiscard]] QString firstMark() const;
     [[nodiscard]] QString secondMark() const;
-    [[nodiscard]] QString pairTitle(int pair) const;  ///< "KTRWMB, 3 Mar 2025, Trainee E"
+    [[nodiscard]] QString pairTitle(int pair) const;  ///< "3 Mar 2025, Trainee E, KTRWMB"
 
 signals:
     /// Another pair is in front, or all of it is new.
     void reset();
     void chosen(QString step);
+    /// What was chosen has been kept (no problem), or could not be.
+    void kept(QString problem);
     void funnelChanged();
     void namesChanged();
 
@@ -78,8 +87,11 @@ private:
     using Key = std::pair<std::string, std::string>;
     [[nodiscard]] Key keyOf(const PairOnFile& pair) const;
     void compare();
-    [[nodiscard]] std::map<std::string, core::Settling> onFile(const PairOnFile& pair) const;
-    [[nodiscard]] std::map<std::string, core::Settling>* draft();
+    [[nodiscard]] core::Choices onFile(const PairOnFile& pair) const;
+    [[nodiscard]] core::Choices* draft();
+    void keep();
+    /// An amendment may have brought the two together on a step.
+    void dropWhatIsAlike(core::Choices& choices) const;
 
     std::shared_ptr<const ProgramAgreement> m_agreement;
     std::optional<core::StrictnessFunnel> m_funnel;
@@ -88,7 +100,8 @@ private:
     int m_current = -1;
     core::ScoringPair m_compared;
     core::Agreement m_shown, m_said;
-    std::map<Key, std::map<std::string, core::Settling>> m_drafts;
+    std::map<Key, core::Choices> m_drafts;  ///< of the pairs that were in front
+    Keeper m_keeper;
     bool m_hidden = false;
 };
 

@@ -68,6 +68,14 @@ AgreementPage::AgreementPage(const Theme& theme, Session& session, QWidget* pare
     connect(&session, &Session::peopleChanged, this, stale);
     connect(m_reader, &AgreementReader::read, this, &AgreementPage::take);
     connect(m_reader, &AgreementReader::finished, this, &AgreementPage::fillStrictness);
+    m_model->setKeeper([this](const auto& first, const auto& second, const core::Choices& choices) {
+        return keepChoices(m_session.file(), first, second, choices);
+    });
+    connect(m_model, &AgreementModel::kept, this, [this](const QString& problem) {
+        m_notKept = problem.isEmpty() ? QString() : tr("CHOICES NOT KEPT: %1").arg(problem);
+        if (!m_notKept.isEmpty()) emit said(m_notKept);
+        fillState();
+    });
     connect(m_model, &AgreementModel::reset, this, &AgreementPage::fill);
     connect(m_model, &AgreementModel::namesChanged, this, &AgreementPage::fill);
     connect(m_model, &AgreementModel::funnelChanged, this, &AgreementPage::fillStrictness);
@@ -170,7 +178,6 @@ QWidget* AgreementPage::makeChoices() {
     m_reason->setAccessibleName(tr("Reason for what was settled"));
     connect(m_reason, &QLineEdit::textEdited, this, [this](const QString& words) {
         if (!step().empty()) m_model->setReason(step(), words);
-        m_settle->setEnabled(m_model->changed());
     });
     row->addWidget(m_reason, 1);
     column->addLayout(row);
@@ -306,11 +313,24 @@ void AgreementPage::fillDifferences() {
         {0, 62, 118, 60,
          qRound(m_delegate->settledWidth(m_model->firstMark(), m_model->secondMark()) / m_theme.scale())});
     m_differencesHead->setRemark(differenceRemark(m_model->compared()));
-    m_differencesHead->setRight(m_model->open() == 0 ? tr("all settled")
-                                                     : tr("%n still open", nullptr, m_model->open()));
-    m_settle->setEnabled(m_model->changed());
+    fillState();
     if (const int kept = m_differences->rowOf(row); kept >= 0) m_differencesTable->selectRowAt(kept);
     showStep();
+}
+
+/// How far the settling is; choices are none of the record before it is settled.
+void AgreementPage::fillState() {
+    const int open = m_model->open();
+    const PairOnFile* pair = m_model->pair();
+    const bool changed = m_model->changed();
+    m_settle->setEnabled(changed);
+    m_differencesHead->setRight(!m_notKept.isEmpty()                      ? m_notKept
+                                : m_model->compared().differences.empty() ? QString()
+                                : changed && open > 0 ? tr("%n still open; record not settled", nullptr, open)
+                                : changed             ? tr("all chosen; record not settled")
+                                : pair != nullptr && pair->settled && open == 0
+                                    ? tr("all settled")
+                                    : tr("%n still open", nullptr, open));
 }
 
 std::string AgreementPage::step() const {

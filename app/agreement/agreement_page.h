@@ -57,6 +57,7 @@ private:
     void fill();
     void fillHead();
     void fillDifferences();
+    void fillState();
     void fillAgreement();
     void fillStrictness();
     void showStep();
@@ -71,6 +72,7 @@ private:
     AgreementModel* m_model;
     bool m_stale = true;
     bool m_filling = false;
+    QString m_notKept;  ///< why the last choice is not in the file
     QStackedWidget* m_stack = nullptr;
     EmptyState* m_empty = nullptr;
     Text *m_title = nullptr, *m_facts = nullptr, *m_waiting = nullptr;

@@ -31,7 +31,8 @@ void AgreementPage::choose(core::Choice choice) {
         OtherMarksDialog dialog(m_theme, *known, marks, this);
         if (dialog.exec() == QDialog::Accepted) m_model->chooseOther(id, dialog.marks());
     }
-    showStep();  // a button that was pressed is checked only if it was chosen
+    showStep();                        // a button that was pressed is checked only if it was chosen
+    if (!m_notKept.isEmpty()) return;  // that was said already
     emit said(tr("%1: %2", "step: settled as")
                   .arg(qs(pair->first.rubric->step(id)->title),
                        choiceWord(*m_model, m_model->settling(id).choice)));

@@ -46,8 +46,21 @@ QString measureWords(const core::Agreement& a, const QString& what, const QStrin
             .arg(a.counts[0][0])
             .arg(figureText(*a.share, a.interval));
     words += a.alpha ? AgreementText::tr("; alpha %1.").arg(figureText(*a.alpha, a.alphaInterval))
-                     : AgreementText::tr("; all equal, no coefficient.");
+                     : AgreementText::tr("; all marked alike, no coefficient.");
     return words;
+}
+
+QString clockWords(const core::ScoringPair& compared, const QString& second) {
+    if (compared.commonSteps == 0)
+        return AgreementText::tr("no step that both marked, so the clocks stand as they are");
+    const QString apart = QString::number(std::abs(compared.behind), 'f', 1);
+    if (std::abs(compared.behind) < 0.05)
+        return AgreementText::tr("clocks alike over %n step(s)", nullptr, compared.commonSteps);
+    return compared.behind > 0
+               ? AgreementText::tr("clock of %1 %2 s later, over %n step(s)", nullptr, compared.commonSteps)
+                     .arg(second, apart)
+               : AgreementText::tr("clock of %1 %2 s earlier, over %n step(s)", nullptr, compared.commonSteps)
+                     .arg(second, apart);
 }
 
 QString whyWords(WaitingScoring::Why why) {
@@ -84,11 +97,7 @@ QStringList pairFacts(const AgreementModel& model) {
                          .arg(model.instructor(first.instructor), model.instructor(second.instructor))
                    : AgreementText::tr("%1 scored live, %2 later")
                          .arg(model.instructor(first.instructor), model.instructor(second.instructor)));
-    const core::ScoringPair& compared = model.compared();
-    facts << (compared.commonSteps == 0 ? AgreementText::tr("no common step to align the clocks by")
-                                        : AgreementText::tr("clocks aligned by %n common step(s), %1 %2 s",
-                                                            nullptr, compared.commonSteps)
-                                              .arg(model.secondMark(), signedText(compared.behind)));
+    facts << clockWords(model.compared(), model.secondMark());
     if (pair->settled)
         facts << AgreementText::tr("settled %1 by %2")
                      .arg(longDate(startedAt(pair->settled->at).date()), model.instructor(pair->settled->by));
@@ -151,7 +160,7 @@ DataTable agreementTable(const QString& title, const core::Agreement& shown, con
     row(AgreementText::tr("first yes, second no"), count(1, 0));
     row(AgreementText::tr("first no, second yes"), count(0, 1));
     row(AgreementText::tr("both no"), count(0, 0));
-    row(AgreementText::tr("share equal, 95 % interval"),
+    row(AgreementText::tr("marked alike (observed agreement), 95 % interval"),
         [](const auto& a) { return a.share ? figureText(*a.share, a.interval) : optionalText(a.share); });
     row(AgreementText::tr("agreement on yes"), [](const auto& a) { return optionalText(a.agreedYes); });
     row(AgreementText::tr("agreement on no"), [](const auto& a) { return optionalText(a.agreedNo); });

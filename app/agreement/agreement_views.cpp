@@ -120,8 +120,14 @@ void CoefficientView::paintLine(QPainter& painter, double y, const Line& line, c
     forms::drawTextMiddle(painter, m_theme.s(kCounts), y, line.name, m_theme.font(13),
                           line.grey ? roles.muted : roles.ink, m_theme.s(kNames - 8));
     if (!line.value) {
-        forms::drawTextMiddle(painter, area.left() + m_theme.s(6), y, tr("all equal: no coefficient"),
-                              m_theme.font(13), roles.muted);
+        // On its own ground: the grid runs through.
+        const QString words = tr("all alike: no coefficient");
+        const double left = area.left() + m_theme.s(8), high = m_theme.s(18);
+        painter.fillRect(
+            QRectF(left - m_theme.s(3), y - high / 2,
+                   QFontMetricsF(m_theme.font(13)).horizontalAdvance(words) + m_theme.s(6), high),
+            roles.ground);
+        forms::drawTextMiddle(painter, left, y, words, m_theme.font(13), roles.muted);
         return;
     }
     forms::drawTextMiddleRight(painter, width() - m_theme.s(2), y, figureText(*line.value, line.interval),
@@ -151,7 +157,7 @@ void CoefficientView::paintMeasure(QPainter& painter, double top, const core::Ag
         return;
     }
     const bool few = agreement.steps < core::kFewestUnits;
-    paintLine(painter, top + m_theme.s(14), {tr("share equal"), agreement.share, agreement.interval, false},
+    paintLine(painter, top + m_theme.s(14), {tr("marked alike"), agreement.share, agreement.interval, false},
               color, square);
     paintLine(painter, top + m_theme.s(14 + kLine),
               {few ? tr("alpha, too few") : tr("alpha"), agreement.alpha, agreement.alphaInterval, few},

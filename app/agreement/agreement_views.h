@@ -15,7 +15,7 @@
 
 namespace markerlamp::app {
 
-/// Counts of two by two first, then the share equal with its interval, then one coefficient; shown over said.
+/// Counts of two by two first, then the share marked alike with its interval, then one coefficient; shown over said.
 class CoefficientView final : public QWidget {
     Q_OBJECT
 

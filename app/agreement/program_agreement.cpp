@@ -26,6 +26,10 @@ struct Scorings {
     std::vector<std::pair<const AttemptInfo*, const AttemptInfo*>> pairs;  ///< second, its first or nullptr
 };
 
+std::string keyOfChoices(const std::string& first, const std::string& second) {
+    return "draft.settling." + first + "." + second;
+}
+
 core::FirstScorings::One asOne(const AttemptInfo& info) {
     return {info.id, info.trainee, info.rubric, info.edition};
 }
@@ -105,9 +109,12 @@ Result<ProgramAgreement> readAgreement(db::ProgramFile& file) {
     agreement.shared = core::sharedAttempts(std::move(*scored));
     const std::vector<core::SharedAttempt> pairs = core::pairsOf(agreement.shared);
     for (const core::SharedAttempt& pair : pairs) {
-        PairOnFile one{pair.scorings[0], pair.scorings[1], std::nullopt, std::nullopt};
-        if (const core::Settlement* record =
-                core::standing(*settlements, one.first.attempt.header.id, one.second.attempt.header.id)) {
+        PairOnFile one{pair.scorings[0], pair.scorings[1], std::nullopt, std::nullopt, {}};
+        const std::string& first = one.first.attempt.header.id;
+        const std::string& second = one.second.attempt.header.id;
+        // Choices that cannot be read are no reason to show nothing at all: the pair is as it is on file.
+        if (auto kept = keptChoices(file, first, second)) one.kept = std::move(*kept);
+        if (const core::Settlement* record = core::standing(*settlements, first, second)) {
             one.settled = *record;
             if (auto attempt = file.attempt(record->settled)) one.settledAttempt = std::move(*attempt);
         }
@@ -137,12 +144,29 @@ Result<std::optional<core::StrictnessFunnel>> funnelOf(db::ProgramFile& file,
     return Funnel(core::strictnessFunnel(*model, core::sharedByInstructor(agreement.shared)));
 }
 
+Result<void> keepChoices(db::ProgramFile& file, const std::string& first, const std::string& second,
+                         const core::Choices& choices) {
+    const std::string key = keyOfChoices(first, second);
+    if (!choices.empty()) return file.setFact(key, core::writeChoices(choices));
+    const auto kept = file.fact(key);
+    if (!kept) return core::fail(kept.error());
+    return *kept && !(*kept)->empty() ? file.setFact(key, {}) : Result<void>();
+}
+
+Result<core::Choices> keptChoices(db::ProgramFile& file, const std::string& first,
+                                  const std::string& second) {
+    const auto text = file.fact(keyOfChoices(first, second));
+    if (!text) return core::fail(text.error());
+    if (!*text || (*text)->empty()) return core::Choices();
+    return core::readChoices(**text, keyOfChoices(first, second));
+}
+
 Result<void> storeSettlement(db::ProgramFile& file, const core::Attempt& attempt,
                              const core::Settlement& settlement) {
     return file.transaction([&]() -> Result<void> {
         if (auto added = file.addAttempt(attempt); !added) return core::fail(added.error());
         if (auto added = file.addSettlement(settlement); !added) return core::fail(added.error());
-        return {};
+        return keepChoices(file, settlement.first, settlement.second, {});
     });
 }
 

@@ -4,6 +4,7 @@
 // What a program file says about second scorings: the pairs, what was settled, how far instructors agree.
 // Shared by window and command line. Holds nothing of a pair of which one scoring is still open.
 
+#include "core/agreement/kept_choices.h"
 #include "core/agreement/settlement.h"
 #include "core/agreement/shared_attempts.h"
 #include "core/agreement/strictness.h"
@@ -24,6 +25,7 @@ struct PairOnFile {
     core::ScoredAttempt first, second;
     std::optional<core::Settlement> settled;      ///< the newest record of this pair
     std::optional<core::Attempt> settledAttempt;  ///< what it holds
+    core::Choices kept;                           ///< chosen since, and not settled yet
 };
 
 /// A second scoring that cannot be compared yet.
@@ -47,7 +49,15 @@ struct ProgramAgreement {
 [[nodiscard]] core::Result<std::optional<core::StrictnessFunnel>> funnelOf(
     db::ProgramFile& file, const ProgramAgreement& agreement, const std::function<bool(double)>& progress);
 
-/// Stores what was settled: the attempt that holds it and the record, both or none.
+/// Keeps what was chosen for a pair until its record is settled, as a fact of the file of its own
+/// (`draft.settling.FIRST.SECOND`). It goes into no export. No choices: nothing is kept.
+[[nodiscard]] core::Result<void> keepChoices(db::ProgramFile& file, const std::string& first,
+                                             const std::string& second, const core::Choices& choices);
+[[nodiscard]] core::Result<core::Choices> keptChoices(db::ProgramFile& file, const std::string& first,
+                                                      const std::string& second);
+
+/// Stores what was settled: the attempt that holds it and the record, and takes away what was kept until
+/// then; all of it or nothing.
 [[nodiscard]] core::Result<void> storeSettlement(db::ProgramFile& file, const core::Attempt& attempt,
                                                  const core::Settlement& settlement);
 

@@ -21,7 +21,8 @@ using core::ErrorKind;
 // Words that stand nowhere else in the file. "Calm" is the note of the sample attempt.
 const std::vector<std::string> kWords{"Quillfeather", "zq-key-77",    "Bellwether note", "S 778-99",
                                       "calmword",     "steadyreason", "wetexaminer",     "yardplace",
-                                      "movedaway",    "hourword",     "wrongperson",     "Zebracollege"};
+                                      "movedaway",    "hourword",     "wrongperson",     "Zebracollege",
+                                      "reasonword"};
 
 std::string bytesOf(const std::filesystem::path& path) {
     std::ostringstream text;
@@ -73,6 +74,8 @@ void fill(ProgramFile& file) {
         {"h-1", key, "2026-03-02", core::HoursKind::Range, 90, "i-1", "hourword", at, "", false}));
     ASSERT_TRUE(file.addClockHours(
         {"h-2", "t-2", "2026-03-02", core::HoursKind::Range, 45, "i-1", "", at, "", false}));
+    ASSERT_TRUE(file.setFact("draft.settling.a-1.a-8", "reasonword"));
+    ASSERT_TRUE(file.setFact("draft.settling.a-2.a-9", "stays"));
     ASSERT_TRUE(file.addBookedTest(
         {"b-1", key, "2026-03-09", "", {"inspection"}, "yardplace", core::BookingState::Done, "", at, ""}));
     ASSERT_TRUE(file.addAbsence({"w-1", key, "2026-03-20", "", "movedaway", at, "", false}));
@@ -147,6 +150,7 @@ TEST_F(Erasing, TouchesNobodyElse) {
     EXPECT_EQ(m_file->testResults("t-2")->at(0).note, "kept");
     EXPECT_EQ(m_file->clockHours("t-2")->size(), 1u);
     EXPECT_EQ(m_file->attempt("a-2").value(), sampleAttempt("a-2"));
+    EXPECT_EQ(m_file->fact("draft.settling.a-2.a-9").value(), "stays");
 }
 
 TEST_F(Erasing, LeavesEveryDoorShutBehindIt) {

@@ -84,7 +84,7 @@ TEST_F(AgreementPageTest, DifferencesAreSettledByKeyAndStored) {
     EXPECT_EQ(page().model().settling("hoses").choice, core::Choice::First);
     QTest::keyClick(&table, Qt::Key_2);
     EXPECT_EQ(page().model().settling("hoses").choice, core::Choice::Second);
-    EXPECT_TRUE(shows(page(), "all settled"));
+    EXPECT_TRUE(shows(page(), "all chosen; record not settled"));
     whileDialog([&] { button(page(), "Settle record")->click(); },
                 [&](QDialog& dialog) {
                     EXPECT_FALSE(button(dialog, "Settle")->isEnabled()) << "somebody has to settle";
@@ -100,6 +100,71 @@ TEST_F(AgreementPageTest, DifferencesAreSettledByKeyAndStored) {
     EXPECT_EQ(m_window->session()->file().attempts()->size(), 3u);
     EXPECT_TRUE(shows(page(), "settled"));
     EXPECT_FALSE(button(page(), "Settle record")->isEnabled()) << "nothing has changed since";
+}
+
+TEST_F(AgreementPageTest, WhatIsNotSettledYetIsThereInTheNextWindow) {
+    openYard(addPair);
+    showAgreement();
+    differences().setFocus();
+    whileDialog([&] { QTest::keyClick(&differences(), Qt::Key_3); },
+                [&](QDialog& dialog) {
+                    for (auto* box : dialog.findChildren<QCheckBox*>())
+                        if (box->text().contains(QLatin1String("help"))) box->setChecked(true);
+                    button(dialog, "Take this")->click();
+                });
+    QTest::keyClicks(page().findChild<QLineEdit*>(), QStringLiteral("the hoses were touched"));
+    const QString file = path(QStringLiteral("yard.markerlamp"));
+    {
+        // What a kill would leave: the file as another connection reads it while the window stands.
+        auto other = db::ProgramFile::open(file.toStdString(), db::OpenMode::ReadOnly).value();
+        const auto kept = app::keptChoices(*other, kOne, kTwo).value();
+        ASSERT_TRUE(kept.contains("hoses"));
+        EXPECT_EQ(kept.at("hoses").reason, "the hoses were touched");
+    }
+    m_window.reset();
+    makeWindow();
+    ASSERT_TRUE(m_window->openFile(file));
+    showAgreement();
+    const core::Settling settling = page().model().settling("hoses");
+    EXPECT_EQ(settling.choice, core::Choice::Other);
+    EXPECT_TRUE(settling.other.shown && settling.other.prompted);
+    EXPECT_EQ(page().findChild<QLineEdit*>()->text(), QStringLiteral("the hoses were touched"));
+    EXPECT_TRUE(shows(page(), "all chosen; record not settled"));
+    EXPECT_TRUE(button(page(), "Settle record")->isEnabled());
+    // The record is settled: nothing is left to keep.
+    ASSERT_TRUE(page().settleBy("i-2"));
+    ASSERT_TRUE(QTest::qWaitFor([this] { return !page().isReading(); }, 120000));
+    settle();
+    EXPECT_TRUE(app::keptChoices(m_window->session()->file(), kOne, kTwo)->empty());
+    EXPECT_TRUE(shows(page(), "all settled"));
+    EXPECT_FALSE(button(page(), "Settle record")->isEnabled());
+}
+
+TEST_F(AgreementPageTest, AChoiceThatIsTakenBackIsNotKept) {
+    openYard(addPair);
+    showAgreement();
+    differences().setFocus();
+    QTest::keyClick(&differences(), Qt::Key_1);
+    db::ProgramFile& file = m_window->session()->file();
+    EXPECT_EQ(app::keptChoices(file, kOne, kTwo)->size(), 1u);
+    QTest::keyClick(&differences(), Qt::Key_4);
+    EXPECT_TRUE(app::keptChoices(file, kOne, kTwo)->empty());
+    EXPECT_FALSE(button(page(), "Settle record")->isEnabled());
+}
+
+TEST_F(AgreementPageTest, ChoicesThatCannotBeKeptAreSaid) {
+    openYard(addPair);
+    showAgreement();
+    page().model().setKeeper([](const auto&, const auto&, const auto&) -> core::Result<void> {
+        return core::fail(core::ErrorKind::Machine, "the disk is full");
+    });
+    QString said;
+    QObject::connect(&page(), &app::Page::said, &page(), [&](const QString& words) { said = words; });
+    differences().setFocus();
+    QTest::keyClick(&differences(), Qt::Key_1);
+    EXPECT_TRUE(said.contains(QLatin1String("the disk is full"))) << said.toStdString();
+    EXPECT_TRUE(shows(page(), "CHOICES NOT KEPT"));
+    EXPECT_EQ(page().model().settling("hoses").choice, core::Choice::First) << "still chosen in the window";
 }
 
 TEST_F(AgreementPageTest, AClickOnAChoiceOfTheRowTakesIt) {
