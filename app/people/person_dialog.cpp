@@ -6,6 +6,7 @@
 #include "app/people/record_forms.h"
 #include "app/people/record_source.h"
 #include "app/printing/print_jobs.h"
+#include "app/settings/people_settings_dialog.h"
 #include "app/shell/session.h"
 #include "app/support/block_tabs.h"
 #include "app/support/display.h"
@@ -71,17 +72,38 @@ PersonDialog::PersonDialog(const Theme& theme, Session& session, forms::Paper pa
     const auto plain = [this](auto member) {
         return [this, member](const QString& id) { return (this->*member)(id); };
     };
-    m_hours = addList(tr("Clock hours"), hoursColumns(), {110, 170, 70, 190, 0}, tr("add hours"),
-                      plain(&PersonDialog::editHours), tr("take out"), plain(&PersonDialog::strikeHours));
-    m_tests =
-        addList(tr("Booked tests"), bookingColumns(), {110, 60, 90, 250, 180, 0}, tr("book a test"),
-                plain(&PersonDialog::editBooking), tr("cancel it"), plain(&PersonDialog::cancelBooking));
-    m_results = addList(
-        tr("Official results"), officialColumns(), {110, 200, 50, 110, 0}, tr("record a result"),
-        [this](const QString& id) { return id.isEmpty() ? addResult() : core::Result<bool>(false); },
-        tr("take out"), plain(&PersonDialog::strikeResult));
-    m_away = addList(tr("Away"), awayColumns(), {130, 130, 0}, tr("left the program"),
-                     plain(&PersonDialog::editAway), tr("take out"), plain(&PersonDialog::strikeAway));
+    m_hours = addList(Hours, {tr("Clock hours"),
+                              hoursColumns(),
+                              {110, 170, 70, 190, 0},
+                              tr("add hours"),
+                              tr("correct"),
+                              tr("take out"),
+                              plain(&PersonDialog::editHours),
+                              plain(&PersonDialog::strikeHours)});
+    m_tests = addList(Tests, {tr("Booked tests"),
+                              bookingColumns(),
+                              {110, 60, 90, 250, 180, 0},
+                              tr("book a test"),
+                              tr("change"),
+                              tr("cancel"),
+                              plain(&PersonDialog::editBooking),
+                              plain(&PersonDialog::cancelBooking)});
+    m_results = addList(Results, {tr("Official results"),
+                                  officialColumns(),
+                                  {110, 200, 50, 110, 0},
+                                  tr("record a result"),
+                                  {},
+                                  tr("take out"),
+                                  [this](const QString&) { return addResult(); },
+                                  plain(&PersonDialog::strikeResult)});
+    m_away = addList(Away, {tr("Away"),
+                            awayColumns(),
+                            {130, 130, 0},
+                            tr("left the program"),
+                            tr("correct"),
+                            tr("take out"),
+                            plain(&PersonDialog::editAway),
+                            plain(&PersonDialog::strikeAway)});
     addRecord();
     auto* buttons = new QDialogButtonBox;
     buttons->addButton(tr("&Close"), QDialogButtonBox::RejectRole);
@@ -100,21 +122,39 @@ QPushButton* PersonDialog::link(const QString& words, const std::function<void()
     return button;
 }
 
-RowsModel* PersonDialog::addList(const QString& words, std::vector<Column> columns,
-                                 const std::vector<int>& widths, const QString& newWords, const Step& edit,
-                                 const QString& outWords, const Step& takeOut) {
-    auto* model = new RowsModel(std::move(columns), this);
-    auto* table = new TableView(m_theme, words);
+RowsModel* PersonDialog::addList(Block block, const List& list) {
+    auto* model = new RowsModel(list.columns, this);
+    auto* table = new TableView(m_theme, list.words);
     table->setModel(model);
-    table->setWidths(widths);
-    connect(table, &TableView::opened, this,
-            [this, table, edit](const QModelIndex&) { run(edit, table->currentId()); });
-    auto* add = link(newWords, [this, edit] { run(edit, QString()); });
-    auto* out = link(outWords, [this, table, takeOut] {
-        if (!table->currentId().isEmpty()) run(takeOut, table->currentId());
-    });
-    const int block = m_blocks->add(words, table, {out, add});
-    m_blocks->setRemark(block, tr("newest first; Enter corrects"));
+    table->setWidths(list.widths);
+    const auto onRow = [this, table](const Step& step) {
+        return [this, table, step] {
+            if (!table->currentId().isEmpty()) run(step, table->currentId());
+        };
+    };
+    std::vector<QWidget*> ofRow{link(list.outWords, onRow(list.takeOut))};
+    if (!list.editWords.isEmpty()) {
+        ofRow.push_back(link(list.editWords, onRow(list.edit)));
+        connect(table, &TableView::opened, this, onRow(list.edit));
+    }
+    std::vector<QWidget*> links = ofRow;
+    links.push_back(link(list.newWords, [this, edit = list.edit] { run(edit, QString()); }));
+    auto* part = new QWidget;
+    auto* column = new QVBoxLayout(part);
+    column->setContentsMargins(0, 0, 0, 0);
+    column->setSpacing(qRound(m_theme.s(6)));
+    column->addWidget(table, 1);
+    auto* foot = m_feet[block] = new Text(m_theme, 15);
+    foot->setWordWrap(true);
+    column->addWidget(foot);
+    m_blocks->add(list.words, part, links);
+    m_blocks->setRemark(block, tr("newest first"));
+    const auto enable = [table, ofRow] {
+        for (QWidget* each : ofRow) each->setEnabled(!table->currentId().isEmpty());
+    };
+    connect(table->selectionModel(), &QItemSelectionModel::currentRowChanged, this, enable);
+    connect(model, &QAbstractItemModel::modelReset, this, enable);
+    enable();
     return model;
 }
 
@@ -140,15 +180,19 @@ void PersonDialog::addRecord() {
     m_checkTable = new TableView(m_theme, tr("What the training record asks about"));
     m_checkTable->setModel(m_checks);
     m_checkTable->setWidths({520, 0});
+    connect(m_checkTable, &TableView::opened, this, [this](const QModelIndex&) {
+        run([this](const QString& item) { return writeDown(item); }, m_checkTable->currentId());
+    });
     column->addWidget(m_checkTable, 1);
     auto* elsewhere = new Text(m_theme, 13, false, Ink::Muted, forms::reportElsewhereText());
     elsewhere->setWordWrap(true);
     column->addWidget(elsewhere);
-    m_blocks->add(tr("Training record"), page,
-                  {link(tr("save as table"), [this] { saveRecord(); }),
-                   link(tr("print"), [this] { printRecord(); }), link(tr("change what it says"), [this] {
-                       run([this](const QString&) { return editCourse(); }, QString());
-                   })});
+    const int block = m_blocks->add(
+        tr("Training record"), page,
+        {link(tr("save as table"), [this] { saveRecord(); }), link(tr("print"), [this] { printRecord(); }),
+         link(tr("change what it says"),
+              [this] { run([this](const QString&) { return editCourse(); }, QString()); })});
+    m_blocks->setRemark(block, tr("Enter writes the line in front down"));
 }
 
 void PersonDialog::showBlock(Block block) {
@@ -178,10 +222,17 @@ void PersonDialog::load() {
     m_results->setRows(officialRows(m_person));
     m_away->setRows(awayRows(m_person));
     const QString sum = hoursSummary(core::sumOf(m_person.hours));
-    m_blocks->setRemark(Hours, sum.isEmpty() ? tr("none on file") : sum);
-    m_blocks->setRemark(Results, segmentsSummary(m_person.results));
+    setFoot(Hours, sum.isEmpty() ? tr("No hours on file.") : sum);
+    setFoot(Tests, m_person.bookings.empty() ? tr("No test was booked yet.") : QString());
+    setFoot(Results, segmentsSummary(m_person.results));
+    setFoot(Away, m_person.absences.empty() ? tr("Never away.") : QString());
     fillRecord();
     for (TableView* table : findChildren<TableView*>()) table->selectRowAt(0);
+}
+
+void PersonDialog::setFoot(Block block, const QString& words) {
+    m_feet[block]->setText(words);
+    m_feet[block]->setVisible(!words.isEmpty());
 }
 
 void PersonDialog::fillRecord() {
@@ -198,6 +249,31 @@ void PersonDialog::fillRecord() {
     lines << (missing == 0 ? tr("Nothing is missing.") : tr("%n thing(s) missing.", nullptr, missing));
     m_reports->setText(factLine(lines));
     showLicence(m_licenceShown);
+}
+
+core::Result<bool> PersonDialog::writeDown(const QString& item) {
+    using Item = core::RecordItem;
+    const core::TrainingRecord record = core::trainingRecord(m_person, m_settings);
+    const auto check = std::ranges::find_if(
+        record.checks, [&](const core::RecordCheck& one) { return core::toWord(one.item) == ss(item); });
+    if (check == record.checks.end()) return false;
+    switch (check->item) {
+        case Item::Name:
+        case Item::Theory:
+            return !editTrainee(m_theme, m_session, m_key, this).isEmpty();
+        case Item::LicenceNumber:
+        case Item::LicenceState:
+            return editLicence();
+        case Item::ProviderName:
+        case Item::ProviderNumber:
+            return editPeopleSettings(m_theme, m_session, this);
+        case Item::RangeHours:
+        case Item::RoadHours:
+            showBlock(Hours);
+            return false;
+        default:
+            return editCourse();
+    }
 }
 
 void PersonDialog::showLicence(bool shown) {
@@ -225,8 +301,10 @@ void PersonDialog::run(const Step& step, const QString& id) {
 }
 
 core::Result<bool> PersonDialog::editHours(const QString& id) {
-    HoursDialog dialog(m_theme, recordOf(m_person.hours, id, ss(m_key)), m_instructors, QDate::currentDate(),
-                       this);
+    core::ClockHours hours = recordOf(m_person.hours, id, ss(m_key));
+    // Most are with the instructor of the last time.
+    if (id.isEmpty() && !m_person.hours.empty()) hours.instructor = m_person.hours.back().instructor;
+    HoursDialog dialog(m_theme, hours, m_instructors, QDate::currentDate(), this);
     if (dialog.exec() != QDialog::Accepted) return false;
     return changed(m_session.file().addClockHours(dialog.hours()));
 }
@@ -248,7 +326,8 @@ core::Result<bool> PersonDialog::editBooking(const QString& id) {
 
 core::Result<bool> PersonDialog::cancelBooking(const QString& id) {
     core::BookedTest test = recordOf(m_person.bookings, id, ss(m_key));
-    if (test.state != core::BookingState::Booked) return false;
+    if (test.state != core::BookingState::Booked)
+        return core::fail(core::ErrorKind::Refused, ss(tr("only a test that is booked can be cancelled")));
     test.replaces = test.id;
     test.id = ss(QUuid::createUuid().toString(QUuid::WithoutBraces));
     test.at = nowIso();
@@ -326,10 +405,11 @@ void PersonDialog::saveRecord() {
 }
 
 void showPerson(const Theme& theme, Session& session, forms::Paper paper, const QString& trainee,
-                QWidget* parent) {
+                QWidget* parent, PersonDialog::Block block) {
     const auto known = session.file().trainee(ss(trainee));
     if (!known || !*known) return;
     PersonDialog dialog(theme, session, paper, trainee, parent);
+    dialog.showBlock(block);
     dialog.exec();
 }
 

@@ -10,6 +10,7 @@
 
 #include <QDialog>
 
+#include <array>
 #include <functional>
 
 namespace markerlamp::app {
@@ -30,14 +31,24 @@ public:
 private:
     using Step = std::function<core::Result<bool>(const QString& id)>;
 
-    /// A block with a table and its links; `edit` takes the id of the row, or nothing for a new one.
-    RowsModel* addList(const QString& words, std::vector<Column> columns, const std::vector<int>& widths,
-                       const QString& newWords, const Step& edit, const QString& outWords,
-                       const Step& takeOut);
+    /// A block with a table and its links.
+    struct List {
+        QString words;
+        std::vector<Column> columns;
+        std::vector<int> widths;
+        QString newWords, editWords, outWords;  ///< no editWords: what is there can only be taken out
+        Step edit;                              ///< takes the id of the row, or nothing for a new one
+        Step takeOut;
+    };
+    RowsModel* addList(Block block, const List& list);
+    /// What stands under the table of a block.
+    void setFoot(Block block, const QString& words);
     void addRecord();
     QPushButton* link(const QString& words, const std::function<void()>& act);
     void load();
     void fillRecord();
+    /// Where an item of the training record is written down.
+    core::Result<bool> writeDown(const QString& item);
     /// Runs a step that may change the file; says what went wrong.
     void run(const Step& step, const QString& id);
 
@@ -67,13 +78,14 @@ private:
     BlockTabs* m_blocks;
     RowsModel *m_hours = nullptr, *m_tests = nullptr, *m_results = nullptr, *m_away = nullptr,
               *m_checks = nullptr;
+    std::array<Text*, 4> m_feet{};
     TableView* m_checkTable = nullptr;
     Text *m_licence = nullptr, *m_reports = nullptr;
     QPushButton* m_show = nullptr;
 };
 
-/// Opens it over the file; nothing for a key that is not on file.
+/// Opens it over the file with this block in front; nothing for a key that is not on file.
 void showPerson(const Theme& theme, Session& session, forms::Paper paper, const QString& trainee,
-                QWidget* parent);
+                QWidget* parent, PersonDialog::Block block = PersonDialog::Hours);
 
 }  // namespace markerlamp::app

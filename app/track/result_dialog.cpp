@@ -5,6 +5,8 @@
 
 #include "app/shell/session.h"
 #include "app/support/display.h"
+#include "core/people/person_file.h"
+#include "forms/sheets/training_record_sheet.h"
 
 #include <QComboBox>
 #include <QFormLayout>
@@ -52,9 +54,8 @@ ResultDialog::ResultDialog(const Theme& theme, const std::vector<core::Trainee>&
     m_trainee->setMinimumWidth(qRound(theme.s(300)));
     form()->addRow(tr("&Trainee"), m_trainee);
     m_date = addField(tr("&Date of the test"), today.toString(Qt::ISODate), tr("YYYY-MM-DD"));
-    m_segment->addItem(tr("vehicle inspection"), qs(std::string(core::kInspectionSegment)));
-    m_segment->addItem(tr("basic control skills"), QStringLiteral("basic-control"));
-    m_segment->addItem(tr("road test"), QStringLiteral("road"));
+    for (const auto segment : core::kSegments)
+        m_segment->addItem(forms::segmentText(std::string(segment)), qs(std::string(segment)));
     form()->addRow(tr("&Segment"), m_segment);
     auto* results = new QWidget;
     auto* row = new QHBoxLayout(results);
@@ -84,12 +85,17 @@ QString ResultDialog::chosen() const {
     return m_trainee->currentData().toString();
 }
 
+QDate ResultDialog::day() const {
+    const auto date = dateFrom(tr("Date of the test"), m_date->text(), true);
+    return date ? isoDate(*date) : QDate();
+}
+
 std::string ResultDialog::segment() const {
     return ss(m_segment->currentData().toString());
 }
 
 void ResultDialog::showForecast() {
-    const QDate day = isoDate(ss(m_date->text().trimmed()));
+    const QDate day = this->day();
     if (chosen().isEmpty() || !day.isValid()) {
         m_against->setText(
             tr("A result stays as it is recorded. It is held against the newest forecast that "
@@ -119,12 +125,13 @@ void ResultDialog::showForecast() {
 core::Result<void> ResultDialog::check() {
     std::vector<core::Problem> problems;
     const QString date = m_date->text().trimmed();
-    const QDate day = isoDate(ss(date));
+    const QDate day = this->day();
     if (chosen().isEmpty())
         problems.push_back(problemOf("trainee", tr("nobody is chosen"), tr("choose who took the test")));
     if (!day.isValid())
         problems.push_back(
-            problemOf("date", tr("\"%1\" is not a day").arg(date), tr("write it like 2026-03-02")));
+            problemOf("date", tr("\"%1\" is not a day").arg(date),
+                      tr("write it as YYYY-MM-DD, such as %1").arg(m_today.toString(Qt::ISODate))));
     else if (day > m_today)
         problems.push_back(problemOf("date", tr("%1 is still to come").arg(longDate(day)),
                                      tr("record a result once it is known")));

@@ -28,6 +28,7 @@ protected:
 
 private:
     [[nodiscard]] QString chosen() const;
+    [[nodiscard]] QDate day() const;  ///< invalid: no date is given
     [[nodiscard]] std::string segment() const;
     /// Tells what the result will be held against.
     void showForecast();

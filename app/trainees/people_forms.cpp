@@ -54,10 +54,12 @@ core::Result<std::string> dateFrom(const QString& field, const QString& text, bo
     }
     QDate date = QDate::fromString(trimmed, Qt::ISODate);
     if (!date.isValid()) date = QLocale().toDate(trimmed, QLocale::ShortFormat);
+    // Qt takes a year of two digits for one of 1900 to 1999.
+    if (date.isValid() && !trimmed.contains(QString::number(date.year()))) date = date.addYears(100);
     if (!date.isValid() || date.year() < 1900)
-        return core::fail(
-            core::ErrorKind::Refused,
-            ss(PeopleForms::tr("%1: %2 is no date; write it as 2026-03-12").arg(field, trimmed)));
+        return core::fail(core::ErrorKind::Refused,
+                          ss(PeopleForms::tr("%1: %2 is no date; write it as YYYY-MM-DD, such as %3")
+                                 .arg(field, trimmed, QDate::currentDate().toString(Qt::ISODate))));
     return ss(date.toString(Qt::ISODate));
 }
 

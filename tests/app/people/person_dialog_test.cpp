@@ -152,7 +152,7 @@ TEST_F(People, ATestIsBookedCancelledAndToldOnTheTraineePage) {
     EXPECT_TRUE(says(*page, QStringLiteral("(in 3 days): vehicle inspection")));
     withDialog("program.person", [&](QDialog& dialog) {
         qobject_cast<PersonDialog*>(&dialog)->showBlock(PersonDialog::Tests);
-        button(dialog, QStringLiteral("cancel it"))->click();
+        button(dialog, QStringLiteral("cancel"))->click();
     });
     const auto bookings = person().bookings;
     ASSERT_FALSE(bookings.empty());
