@@ -38,16 +38,16 @@
             <numerusform>%n rows copied</numerusform>
         </translation>
     </message>
+    <message numerus="yes">
+        <source>%n still open; record not settled</source>
+        <translation>
+            <numerusform>%n still open; record not settled</numerusform>
+            <numerusform>%n still open; record not settled</numerusform>
+        </translation>
+    </message>
 </context>
 <context>
     <name>AgreementText</name>
-    <message numerus="yes">
-        <source>clocks aligned by %n common step(s), %1 %2 s</source>
-        <translation>
-            <numerusform>clocks aligned by %n common step, %1 %2 s</numerusform>
-            <numerusform>clocks aligned by %n common steps, %1 %2 s</numerusform>
-        </translation>
-    </message>
     <message numerus="yes">
         <source>%1 of %n step(s)</source>
         <translation>
@@ -67,6 +67,27 @@
         <translation>
             <numerusform>95 % interval: %n attempt resampled.</numerusform>
             <numerusform>95 % interval: %n attempts resampled.</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>clocks alike over %n step(s)</source>
+        <translation>
+            <numerusform>clocks alike over %n step</numerusform>
+            <numerusform>clocks alike over %n steps</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>clock of %1 %2 s later, over %n step(s)</source>
+        <translation>
+            <numerusform>clock of %1 %2 s later, over %n step</numerusform>
+            <numerusform>clock of %1 %2 s later, over %n steps</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>clock of %1 %2 s earlier, over %n step(s)</source>
+        <translation>
+            <numerusform>clock of %1 %2 s earlier, over %n step</numerusform>
+            <numerusform>clock of %1 %2 s earlier, over %n steps</numerusform>
         </translation>
     </message>
 </context>
