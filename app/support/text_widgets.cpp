@@ -58,7 +58,8 @@ void Text::applyTheme() {
 
 QString factLine(QStringList facts) {
     for (QString& fact : facts) fact.replace(QLatin1Char(' '), QChar::Nbsp);
-    return facts.join(QStringLiteral("  ") + QChar::Nbsp);
+    // A line may end after the gap, never begin with a piece of it.
+    return facts.join(QChar::Nbsp + QStringLiteral("  "));
 }
 
 BlockHead::BlockHead(const Theme& theme, const QString& title, QWidget* parent)
