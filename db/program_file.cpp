@@ -243,6 +243,10 @@ Result<void> ProgramFile::refillProjections(const std::function<bool(double)>& p
     return m_impl->attempts.refill(progress);
 }
 
+Result<std::vector<std::string>> ProgramFile::wrongFigures() {
+    return m_impl->attempts.wrongFigures();
+}
+
 Result<std::vector<core::FrozenForecast>> ProgramFile::forecasts() {
     return m_impl->readiness.forecasts();
 }

@@ -64,6 +64,8 @@ struct AttemptInfo {
     int stepsInScope = 0;
     bool amended = false;
     bool partial = false;  ///< not all zones of the rubric
+
+    bool operator==(const AttemptInfo&) const = default;
 };
 
 /// What became of one record that was offered.
@@ -149,6 +151,8 @@ public:
     core::Result<void> refreshProjection(const std::string& attemptId);
     /// Drops and refills all of them; progress in [0, 1], return false to stop.
     core::Result<void> refillProjections(const std::function<bool(double)>& progress = {});
+    /// Ids of attempts whose stored list figures are not what their events give.
+    core::Result<std::vector<std::string>> wrongFigures();
 
     // Readiness: records that are added and never changed. Same id and same content: AlreadyThere; other
     // content: Conflict.
@@ -175,8 +179,9 @@ public:
 
     /// The newest day that any record of a trainee bears, for each who has one.
     core::Result<std::vector<core::LastRecord>> lastRecords();
-    /// Takes name, papers and all words about the trainee out of the file, its log and the copies that this
-    /// program made beside it; the marks stay under a key that says nothing. For good.
+    /// Takes name, papers and all words about the trainee out of the file and its log, and removes the copies
+    /// that this program made; the marks stay under a key that says nothing. For good. A copy without the
+    /// person is made afterwards.
     core::Result<core::Erased> eraseTrainee(const std::string& trainee);
 
     /// Runs `body` in one transaction; an error return rolls back.

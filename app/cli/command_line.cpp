@@ -35,6 +35,9 @@ const std::map<std::string, Command>& commands() {
         {"drill", {"what to practise in the minutes that are left", drillCommand}},
         {"record", {"a trainee's training record, and what is still missing in it", recordCommand}},
         {"erase", {"who may be erased when; take a person out of a file for good", eraseCommand}},
+        {"backup", {"make a copy of a program file and look it through", backupCommand}},
+        {"restore", {"a copy in the place of a program file; what is left of a damaged one", restoreCommand}},
+        {"verify", {"is a program file, or a copy of one, whole?", verifyCommand}},
         {"track", {"forecasts against what came of them", trackCommand}},
     };
     return table;

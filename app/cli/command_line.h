@@ -41,5 +41,8 @@ int drillCommand(const Words& arguments);
 int trackCommand(const Words& arguments);
 int recordCommand(const Words& arguments);
 int eraseCommand(const Words& arguments);
+int backupCommand(const Words& arguments);
+int restoreCommand(const Words& arguments);
+int verifyCommand(const Words& arguments);
 
 }  // namespace markerlamp::app

@@ -23,8 +23,8 @@ constexpr const char* kHelp =
     "program's settings may say another number of years.\n\n"
     "With one: name, papers, licence number, hours, bookings, notes and every other word about the person "
     "leave\n"
-    "the file, the log beside it and the copies that this program made beside it. The marks stay under a "
-    "key\n"
+    "the file and the log beside it. The copies that this program made go, in the second place too, and one\n"
+    "without the person is made. The marks stay under a key\n"
     "that says nothing, so that counts and forecasts stay what they were. There is no way back.\n\n"
     "  --trainee KEY  the person\n"
     "  --yes          erase; without it nothing is done\n"
@@ -59,6 +59,9 @@ int erasePerson(db::ProgramFile& file, const Arguments& arguments, const std::ve
     std::printf("erased; attempts that stay under %s: %d, texts taken out: %d\n", erased->anonymous.c_str(),
                 erased->attempts, erased->texts);
     for (const std::string& copy : erased->copies) std::printf("removed: %s\n", copy.c_str());
+    if (!erased->unreached.empty())
+        std::printf("copies there still hold the person until the place is reached again: %s\n",
+                    erased->unreached.c_str());
     return kDone;
 }
 

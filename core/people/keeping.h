@@ -27,7 +27,9 @@ struct Erased {
     std::string anonymous;  ///< the key under which the marks stay
     int attempts = 0;
     int texts = 0;                    ///< notes and words of people that were taken out
-    std::vector<std::string> copies;  ///< files beside the program file that were removed
+    std::vector<std::string> copies;  ///< files beside the program file and in the second place, removed
+    /// Where copies lie that cannot be reached now; they go as soon as the place is reached again.
+    std::string unreached;
 };
 
 /// Keys of people who were erased begin like this, and no other key may.

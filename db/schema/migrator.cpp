@@ -3,10 +3,8 @@
 
 #include "db/schema/migrator.h"
 
-#include "core/base/files.h"
+#include "db/copies/sound_copy.h"
 #include "db/sqlite/failure.h"
-
-#include <SQLiteCpp/Backup.h>
 
 #include <string>
 #include <system_error>
@@ -20,11 +18,6 @@ namespace {
 
 int newest(const std::vector<SchemaStep>& steps) {
     return steps.empty() ? 0 : steps.back().number;
-}
-
-bool sound(SQLite::Database& database) {
-    SQLite::Statement check(database, "PRAGMA integrity_check(1)");
-    return check.executeStep() && check.getColumn(0).getString() == "ok";
 }
 
 /// Foreign keys are not enforced while a step rebuilds tables, and the switch has no effect inside a
@@ -66,34 +59,10 @@ std::filesystem::path copyName(const std::filesystem::path& path, int step) {
     }
 }
 
-Result<std::filesystem::path> verifiedCopy(Connection& connection, const std::filesystem::path& path,
-                                           int step) {
+Result<std::filesystem::path> copyBefore(Connection& connection, const std::filesystem::path& path,
+                                         int step) {
     const std::filesystem::path name = copyName(path, step);
-    const std::filesystem::path part = core::besideName(name, "part");
-    const auto copied = guarded("the copy before the change cannot be made", [&]() -> Result<void> {
-        if (!sound(connection.database()))
-            return core::fail(
-                ErrorKind::Machine,
-                path.string() + " is damaged and was left as it is; take the newest good copy of it");
-        if (auto made = core::createPrivateFile(part); !made) return made;
-        const std::string absolute = std::filesystem::absolute(part).string();
-        SQLite::Database copy(absolute, SQLite::OPEN_READWRITE);
-        SQLite::Backup backup(copy, connection.database());
-        if (backup.executeStep(-1) != 101 /* all pages done */)
-            return core::fail(ErrorKind::Busy, "another program is writing to " + path.string());
-        copy.exec("PRAGMA journal_mode = DELETE");
-        SQLite::Statement version(copy, "PRAGMA user_version");
-        if (!sound(copy) || !version.executeStep() ||
-            version.getColumn(0).getInt64() != connection.pragma("user_version"))
-            return core::fail(ErrorKind::Machine,
-                              "the copy of " + path.string() + " before the change is not sound");
-        return {};
-    });
-    auto done = copied ? core::publish(part, name) : copied;
-    if (!done) {
-        removeDatabase(part);
-        return core::fail(done.error());
-    }
+    if (auto copied = soundCopy(connection, path, name); !copied) return core::fail(copied.error());
     return name;
 }
 
@@ -123,7 +92,7 @@ Result<Migration> migrate(Connection& connection, const std::filesystem::path& p
     if (!version) return core::fail(version.error());
     Migration migration{*version, *version, {}};
     if (*version == newest(steps)) return migration;
-    auto copy = verifiedCopy(connection, path, *version + 1);
+    auto copy = copyBefore(connection, path, *version + 1);
     if (!copy) return core::fail(copy.error());
     migration.copy = *copy;
     const auto done = guarded(path.string() + " cannot be brought up to date", [&]() -> Result<void> {

@@ -346,32 +346,34 @@ Result<void> AttemptStore::setAside(const std::string& id, bool aside) {
     });
 }
 
-Result<void> AttemptStore::project(long long number, const core::Attempt& attempt, AttemptInfo* into) {
+/// The figures that lists show, from the events.
+Result<void> AttemptStore::figure(const core::Attempt& attempt, AttemptInfo& into) {
     auto scorer = m_rubrics.scorer(attempt.header.rubric, attempt.header.edition);
     if (!scorer) return core::fail(scorer.error());
     const core::Scorecard card = (*scorer)->score(attempt);
-    const bool ended = core::isEnded(attempt);
     const std::vector<core::StepMarks> marks = core::foldMarks((*scorer)->rubric(), attempt);
-    const int scored =
+    into.result = card.result;
+    into.percent = card.percent;
+    into.earned = card.earned;
+    into.possible = card.possible;
+    into.shownPercent = card.shownPercent;
+    into.saidPercent = card.saidPercent;
+    into.orderPercent = card.orderPercent;
+    into.seconds = card.seconds;
+    into.stepsScored =
         static_cast<int>(std::ranges::count_if(marks, [](const core::StepMarks& m) { return !m.open(); }));
-    const bool amended =
+    into.stepsInScope = static_cast<int>(card.steps.size());
+    into.amended =
         std::ranges::any_of(attempt.events, [](const core::Event& event) { return !event.by.empty(); });
-    const bool partial = attempt.header.zones.size() < (*scorer)->rubric().zones.size();
-    if (into != nullptr) {
-        into->result = card.result;
-        into->percent = card.percent;
-        into->earned = card.earned;
-        into->possible = card.possible;
-        into->shownPercent = card.shownPercent;
-        into->saidPercent = card.saidPercent;
-        into->orderPercent = card.orderPercent;
-        into->seconds = card.seconds;
-        into->stepsScored = scored;
-        into->stepsInScope = static_cast<int>(card.steps.size());
-        into->amended = amended;
-        into->partial = partial;
-        if (ended) into->state = AttemptState::Ended;
-    }
+    into.partial = attempt.header.zones.size() < (*scorer)->rubric().zones.size();
+    if (core::isEnded(attempt)) into.state = AttemptState::Ended;
+    return {};
+}
+
+Result<void> AttemptStore::project(long long number, const core::Attempt& attempt, AttemptInfo* into) {
+    AttemptInfo own;
+    AttemptInfo& info = into != nullptr ? *into : own;
+    if (auto done = figure(attempt, info); !done) return done;
     if (m_connection.readOnly()) return {};
     return guarded("the figures of the attempt cannot be stored", [&]() -> Result<void> {
         Query query = m_connection.query(
@@ -380,22 +382,37 @@ Result<void> AttemptStore::project(long long number, const core::Attempt& attemp
             "partial) "
             "VALUES (?,?,?,?,?,?,?,?,?,?,?,?,?,?)");
         query->bind(1, static_cast<int64_t>(number));
-        query->bind(2, ended ? 1 : 0);
-        query->bind(3, static_cast<int>(card.result));
-        query->bind(4, card.percent);
-        query->bind(5, card.earned);
-        query->bind(6, card.possible);
-        query->bind(7, card.shownPercent);
-        query->bind(8, card.saidPercent);
-        query->bind(9, card.orderPercent);
-        query->bind(10, card.seconds);
-        query->bind(11, scored);
-        query->bind(12, static_cast<int>(card.steps.size()));
-        query->bind(13, amended ? 1 : 0);
-        query->bind(14, partial ? 1 : 0);
+        query->bind(2, info.state == AttemptState::Ended ? 1 : 0);
+        query->bind(3, static_cast<int>(info.result));
+        query->bind(4, info.percent);
+        query->bind(5, info.earned);
+        query->bind(6, info.possible);
+        query->bind(7, info.shownPercent);
+        query->bind(8, info.saidPercent);
+        query->bind(9, info.orderPercent);
+        query->bind(10, info.seconds);
+        query->bind(11, info.stepsScored);
+        query->bind(12, info.stepsInScope);
+        query->bind(13, info.amended ? 1 : 0);
+        query->bind(14, info.partial ? 1 : 0);
         query->exec();
         return {};
     });
+}
+
+Result<std::vector<std::string>> AttemptStore::wrongFigures() {
+    auto stored = list({});
+    if (!stored) return core::fail(stored.error());
+    std::vector<std::string> wrong;
+    for (const AttemptInfo& info : *stored) {
+        auto events = attempt(info.id);
+        if (!events) return core::fail(events.error());
+        AttemptInfo again = info;
+        if (again.state == AttemptState::Ended) again.state = AttemptState::Open;
+        if (auto done = figure(*events, again); !done) return core::fail(done.error());
+        if (again != info) wrong.push_back(info.id);
+    }
+    return wrong;
 }
 
 Result<std::vector<AttemptInfo>> AttemptStore::query(const char* sql, const std::string& argument) {

@@ -37,6 +37,8 @@ public:
     core::Result<void> setAside(const std::string& id, bool aside);
     core::Result<void> refresh(const std::string& id);
     core::Result<void> refill(const std::function<bool(double)>& progress);
+    /// Ids of attempts whose stored figures are not what their events give.
+    core::Result<std::vector<std::string>> wrongFigures();
 
     /// After a rollback: words and numbers may be gone again.
     void forget();
@@ -51,6 +53,7 @@ private:
     long long wordNumber(const std::string& word);
     const std::string& wordText(long long number);
     core::Result<std::vector<AttemptInfo>> query(const char* sql, const std::string& argument);
+    core::Result<void> figure(const core::Attempt& attempt, AttemptInfo& into);
     core::Result<void> project(long long number, const core::Attempt& attempt, AttemptInfo* into);
 
     Connection& m_connection;

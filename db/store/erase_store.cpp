@@ -4,6 +4,8 @@
 #include "db/store/erase_store.h"
 
 #include "core/base/files.h"
+#include "db/copies/copies.h"
+#include "db/copies/copies_folder.h"
 #include "db/event_writer.h"
 #include "db/sqlite/failure.h"
 #include "db/writer/spill_file.h"
@@ -94,7 +96,7 @@ bool has(Connection& connection, const char* sql, const std::string& trainee) {
 /// What this program makes beside a file: copies before a change of form, and what a run that broke off left.
 bool isCopyOf(const std::string& program, const std::string& name) {
     return name.starts_with(program + ".before-") || name.starts_with("." + program + ".before-") ||
-           name.starts_with("." + program + ".part-");
+           name.starts_with("." + program + ".part-") || name.starts_with("." + program + ".fresh-");
 }
 
 }  // namespace
@@ -133,13 +135,18 @@ Result<void> EraseStore::mayErase(const std::string& trainee) {
 Result<Erased> EraseStore::erase(const std::string& trainee) {
     return guarded("nobody was erased", [&]() -> Result<Erased> {
         if (auto may = mayErase(trainee); !may) return core::fail(may.error());
+        // No copy is begun before and done after.
+        auto lock = CopiesLock::take(m_path);
+        if (!lock) return core::fail(lock.error());
         Erased erased;
         // Overwritten with zeros, so that nothing is left in pages that are used again.
         m_connection.database().exec("PRAGMA secure_delete = ON");
         auto done = m_connection.transaction([&] { return eraseRecords(trainee, erased); });
         if (!done) return core::fail(done.error());
         if (auto scrubbed = scrubFile(); !scrubbed) return core::fail(scrubbed.error());
-        if (auto removed = removeCopies(erased.copies); !removed) return core::fail(removed.error());
+        if (auto removed = removeCopies(erased); !removed) return core::fail(removed.error());
+        // So that the program is not without a copy; one that cannot be made now is made at the next start.
+        (void)makeCopy(m_path, core::CopyReason::Erasing, nowInMs());
         return erased;
     });
 }
@@ -158,6 +165,8 @@ Result<void> EraseStore::eraseRecords(const std::string& trainee, Erased& erased
         erased.attempts = changedBy(m_connection, rows, trainee, anonymous);
     changedBy(m_connection, "DELETE FROM erasing WHERE trainee = ?", trainee);
     changedBy(m_connection, "DELETE FROM trainee WHERE key = ?", trainee);
+    if (!secondFolder(m_connection, m_path).empty())
+        putFact(m_connection, kErasedFact, std::to_string(nowInMs()));
     return {};
 }
 
@@ -177,7 +186,7 @@ Result<void> EraseStore::emptyLog() {
                                            ", so its log cannot be emptied; close the file everywhere");
 }
 
-Result<void> EraseStore::removeCopies(std::vector<std::string>& removed) {
+Result<void> EraseStore::removeCopies(Erased& erased) {
     const std::string program = m_path.filename().string();
     std::error_code ec;
     std::filesystem::directory_iterator entries(std::filesystem::absolute(m_path).parent_path(), ec);
@@ -186,14 +195,25 @@ Result<void> EraseStore::removeCopies(std::vector<std::string>& removed) {
         if (isCopyOf(program, entries->path().filename().string())) copies.push_back(entries->path());
     for (const std::filesystem::path& copy : copies) {
         if (!ec) std::filesystem::remove(copy, ec);
-        if (!ec) removed.push_back(copy.string());
+        if (!ec) erased.copies.push_back(copy.string());
     }
-    if (!ec) return {};
-    return core::fail(ErrorKind::Machine,
-                      "the person is erased from " + m_path.string() +
-                          ", but copies beside it that still hold the name cannot be removed; remove " +
-                          program + ".before-*.bak by hand",
-                      ec.message());
+    const auto still = [&](const std::string& detail) {
+        return core::fail(ErrorKind::Machine,
+                          "the person is erased from " + m_path.string() +
+                              ", but copies that still hold the name cannot be removed; remove " + program +
+                              ".before-*.bak and what lies in " + copiesFolder(m_path).string() + " by hand",
+                          detail);
+    };
+    if (ec) return still(ec.message());
+    if (auto gone = removeCopiesIn(copiesFolder(m_path), erased.copies); !gone)
+        return still(gone.error().detail);
+    const std::filesystem::path second = secondFolder(m_connection, m_path);
+    if (second.empty() || std::filesystem::is_directory(second, ec)) {
+        if (!second.empty() && !removeCopiesIn(second, erased.copies)) erased.unreached = second.string();
+    } else if (!std::filesystem::is_directory(second.parent_path(), ec)) {
+        erased.unreached = second.string();
+    }
+    return {};
 }
 
 }  // namespace markerlamp::db

@@ -1,8 +1,8 @@
 #pragma once
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Erasing a person: name, papers and all words about the person leave the file, the log beside it and the
-// copies that the program made; the marks stay under a key that says nothing.
+// Erasing a person: name, papers and all words about the person leave the file and the log beside it, copies
+// that the program made are removed; the marks stay under a key that says nothing.
 
 #include "core/base/result.h"
 #include "core/people/keeping.h"
@@ -31,7 +31,7 @@ private:
     core::Result<void> eraseRecords(const std::string& trainee, core::Erased& erased);
     core::Result<void> scrubFile();
     core::Result<void> emptyLog();
-    core::Result<void> removeCopies(std::vector<std::string>& removed);
+    core::Result<void> removeCopies(core::Erased& erased);
 
     Connection& m_connection;
     std::filesystem::path m_path;

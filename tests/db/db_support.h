@@ -21,8 +21,13 @@ namespace markerlamp::db::testing {
 
 class Folder {
 public:
-    Folder() {
-        std::string pattern = (std::filesystem::temp_directory_path() / "markerlamp-XXXXXX").string();
+    /// @param quick in memory where the system has a place for that: tests that make hundreds of files
+    explicit Folder(bool quick = false) {
+        const bool memory = quick && std::filesystem::is_directory("/dev/shm");
+        std::string pattern =
+            ((memory ? std::filesystem::path("/dev/shm") : std::filesystem::temp_directory_path()) /
+             "markerlamp-XXXXXX")
+                .string();
         m_path = ::mkdtemp(pattern.data());
     }
     ~Folder() {

@@ -1,0 +1,133 @@
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// backup, restore and verify, as the built program.
+
+#include "in_folder.h"
+#include "run_program.h"
+
+#include <gmock/gmock.h>
+#include <nlohmann/json.hpp>
+
+#include <sys/stat.h>
+
+namespace markerlamp::cli {
+namespace {
+
+using ::testing::HasSubstr;
+using ::testing::Not;
+
+class CopiesCommands : public InFolder {
+protected:
+    void SetUp() override {
+        InFolder::SetUp();
+        const ProgramRun run = runProgram({"new", file(), "--demo", "--demo-until", "2026-03-13"});
+        ASSERT_EQ(run.exitCode, 0) << run.standardError;
+    }
+    [[nodiscard]] std::string file() const { return at("p.markerlamp"); }
+    [[nodiscard]] nlohmann::json verified(const std::string& name, int code = 0) const {
+        const ProgramRun run = runProgram({"verify", at(name), "--json"});
+        EXPECT_EQ(run.exitCode, code) << run.standardError;
+        return nlohmann::json::parse(run.standardOutput, nullptr, false);
+    }
+    void overwrite(const std::string& name, std::size_t page) const {
+        std::fstream out(at(name), std::ios::in | std::ios::out | std::ios::binary);
+        out.seekp(static_cast<std::streamoff>((page - 1) * 4096));
+        out << std::string(4096, '\x5a');
+    }
+    [[nodiscard]] std::size_t pages(const std::string& name) const {
+        return std::filesystem::file_size(at(name)) / 4096;
+    }
+};
+
+TEST_F(CopiesCommands, BackupWritesACopyThatVerifies) {
+    ProgramRun run = runProgram({"backup", file(), "--to", at("copy.markerlamp")});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_THAT(run.standardOutput, HasSubstr("found sound"));
+    struct stat status = {};
+    ASSERT_EQ(::stat(at("copy.markerlamp").c_str(), &status), 0);
+    EXPECT_EQ(status.st_mode & 07777, 0600U);
+    const auto copy = verified("copy.markerlamp");
+    EXPECT_EQ(copy.at("integrity"), "ok");
+    EXPECT_TRUE(copy.at("problems").empty());
+    EXPECT_GT(copy.at("attempts").get<int>(), 100);
+    EXPECT_GT(copy.at("events").get<int>(), copy.at("attempts").get<int>());
+    EXPECT_GE(copy.at("schema").get<int>(), 4);
+    run = runProgram({"backup", file(), "--to", at("copy.markerlamp")});
+    EXPECT_EQ(run.exitCode, 1) << "never over another file";
+    EXPECT_EQ(runProgram({"backup", at("none"), "--to", at("x")}).exitCode, 1);
+    EXPECT_EQ(runProgram({"backup", file(), "--to", at("none/x")}).exitCode, 1);
+    EXPECT_EQ(runProgram({"backup"}).exitCode, 2);
+    EXPECT_EQ(runProgram({"backup", file(), "--to", at("y"), "--if-changed"}).exitCode, 2);
+}
+
+TEST_F(CopiesCommands, BackupBesideTheFileOnlyIfChanged) {
+    ProgramRun run = runProgram({"backup", file()});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_EQ(filesOf("p.markerlamp.copies").size(), 1u);
+    run = runProgram({"backup", file(), "--if-changed"});
+    EXPECT_THAT(run.standardOutput, HasSubstr("nothing changed"));
+    EXPECT_EQ(filesOf("p.markerlamp.copies").size(), 1u);
+}
+
+TEST_F(CopiesCommands, RestorePutsThePresentFileAside) {
+    ASSERT_EQ(runProgram({"backup", file(), "--to", at("copy.markerlamp")}).exitCode, 0);
+    std::ofstream(at("people.csv")) << "key,name\nnew-1,Wanda Invented\n";
+    ASSERT_EQ(runProgram({"import", file(), at("people.csv")}).exitCode, 0);
+    const int trainees = verified("p.markerlamp").at("trainees").get<int>();
+    const ProgramRun run = runProgram({"restore", at("copy.markerlamp"), "--to", file()});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_THAT(run.standardOutput, HasSubstr("put aside: "));
+    EXPECT_EQ(verified("p.markerlamp").at("trainees"), trainees - 1);
+    std::string aside;
+    for (const auto& [name, bytes] : filesOf("p.markerlamp.copies"))
+        if (name.find("before-restore") != std::string::npos) aside = name;
+    EXPECT_EQ(verified("p.markerlamp.copies/" + aside).at("trainees"), trainees);
+}
+
+TEST_F(CopiesCommands, ADamagedCopyReplacesNothing) {
+    ASSERT_EQ(runProgram({"backup", file(), "--to", at("copy.markerlamp")}).exitCode, 0);
+    overwrite("copy.markerlamp", pages("copy.markerlamp") / 2);
+    const auto wrong = verified("copy.markerlamp", 1);
+    EXPECT_NE(wrong.at("integrity"), "ok");
+    EXPECT_FALSE(wrong.at("problems").empty());
+    const ProgramRun run = runProgram({"restore", at("copy.markerlamp"), "--to", file()});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_THAT(run.standardError, HasSubstr("--salvage"));
+    EXPECT_EQ(verified("p.markerlamp").at("integrity"), "ok");
+    EXPECT_EQ(runProgram({"backup", at("copy.markerlamp"), "--to", at("again.markerlamp")}).exitCode, 3);
+    EXPECT_FALSE(std::filesystem::exists(at("again.markerlamp")));
+}
+
+TEST_F(CopiesCommands, SalvageReadsWhatIsLeftAndSaysWhatIsNot) {
+    const int attempts = verified("p.markerlamp").at("attempts").get<int>();
+    std::filesystem::copy_file(file(), at("d.markerlamp"));
+    overwrite("d.markerlamp", pages("d.markerlamp") - 3);
+    ProgramRun run = runProgram({"restore", at("d.markerlamp"), "--salvage", "--to", at("out.markerlamp")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_THAT(run.standardOutput, HasSubstr("attempts with all their events: "));
+    EXPECT_THAT(run.standardError, HasSubstr("not everything could be read"));
+    const auto out = verified("out.markerlamp");
+    EXPECT_GT(out.at("attempts").get<int>(), attempts / 2);
+    EXPECT_LE(out.at("attempts").get<int>(), attempts);
+    run = runProgram({"restore", file(), "--salvage", "--to", at("whole.markerlamp")});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_EQ(verified("whole.markerlamp").at("attempts"), attempts);
+    EXPECT_EQ(runProgram({"restore", at("d.markerlamp"), "--salvage", "--to", file()}).exitCode, 1);
+    std::ofstream(at("letter")) << std::string(9000, 'x');
+    run = runProgram({"restore", at("letter"), "--salvage", "--to", at("no.markerlamp")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_FALSE(std::filesystem::exists(at("no.markerlamp")));
+}
+
+TEST_F(CopiesCommands, WrongUsage) {
+    EXPECT_EQ(runProgram({"verify"}).exitCode, 2);
+    EXPECT_EQ(runProgram({"verify", at("none")}).exitCode, 1);
+    EXPECT_EQ(runProgram({"restore", file()}).exitCode, 2);
+    EXPECT_EQ(runProgram({"restore", file(), "--to", file()}).exitCode, 1);
+    EXPECT_EQ(runProgram({"restore", file(), "--to", at("x"), "--rubric", at("r")}).exitCode, 2);
+    for (const char* command : {"backup", "restore", "verify"})
+        EXPECT_EQ(runProgram({command, "--help"}).exitCode, 0) << command;
+}
+
+}  // namespace
+}  // namespace markerlamp::cli
