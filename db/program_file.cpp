@@ -13,6 +13,7 @@
 #include "db/store/readiness_store.h"
 #include "db/store/rubric_store.h"
 #include "db/store/settlement_store.h"
+#include "db/store/sheet_store.h"
 #include "db/store/training_store.h"
 
 namespace markerlamp::db {
@@ -28,7 +29,8 @@ struct ProgramFile::Impl {
           attempts(*connection, rubrics, people),
           readiness(*connection, people, rubrics, attempts),
           training(*connection, people),
-          settlements(*connection, people) {
+          settlements(*connection, people),
+          sheets(*connection) {
         connection->onUndone([this] {
             rubrics.forget();
             attempts.forget();
@@ -66,6 +68,7 @@ struct ProgramFile::Impl {
     ReadinessStore readiness;
     TrainingStore training;
     SettlementStore settlements;
+    SheetStore sheets;
 };
 
 ProgramFile::ProgramFile(std::unique_ptr<Impl> impl) : m_impl(std::move(impl)) {}
@@ -110,6 +113,7 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::open(const std::filesystem::pa
     if (auto prepared = impl->readiness.prepare(); !prepared) return core::fail(prepared.error());
     if (auto prepared = impl->training.prepare(); !prepared) return core::fail(prepared.error());
     if (auto prepared = impl->settlements.prepare(); !prepared) return core::fail(prepared.error());
+    if (auto prepared = impl->sheets.prepare(); !prepared) return core::fail(prepared.error());
     return std::unique_ptr<ProgramFile>(new ProgramFile(std::move(impl)));
 }
 
@@ -279,6 +283,12 @@ Result<std::vector<core::Settlement>> ProgramFile::settlements() {
 }
 Result<Added> ProgramFile::addSettlement(const core::Settlement& settlement) {
     return m_impl->settlements.add(settlement);
+}
+Result<std::vector<core::SheetRecord>> ProgramFile::sheetRecords(const std::optional<std::string>& attempt) {
+    return m_impl->sheets.records(attempt);
+}
+Result<Added> ProgramFile::addSheetRecord(const core::SheetRecord& record) {
+    return m_impl->sheets.add(record);
 }
 Result<std::shared_ptr<const core::PracticeRecord>> ProgramFile::practiceRecord(
     const std::function<bool(double)>& progress, const ScoredSeen& seen) {

@@ -8,6 +8,7 @@
 #include "core/agreement/settlement.h"
 #include "core/attempt/attempt.h"
 #include "core/base/result.h"
+#include "core/history/sheet_record.h"
 #include "core/people/keeping.h"
 #include "core/people/people.h"
 #include "core/people/person_file.h"
@@ -169,6 +170,10 @@ public:
     // What two instructors settled after a second scoring. Added and never changed, likewise.
     core::Result<std::vector<core::Settlement>> settlements();  ///< oldest first
     core::Result<Added> addSettlement(const core::Settlement& settlement);
+    // What became of the paper of attempts. Added and never changed, likewise.
+    /// Of all attempts or of one; oldest first.
+    core::Result<std::vector<core::SheetRecord>> sheetRecords(const std::optional<std::string>& attempt = {});
+    core::Result<Added> addSheetRecord(const core::SheetRecord& record);
     /// What all ended first scorings say about who can do what; scores each anew. Stopped by progress:
     /// nullptr.
     /// @param seen told of each attempt that counts, in the order in which they came into the file; nothing

@@ -271,6 +271,20 @@ void AgreementPage::take(const AgreementReading& reading) {
         for (const core::Trainee& one : *all)
             names.trainees[one.key] = qs(one.name.empty() ? one.key : one.name);
     m_model->setAgreement(reading.agreement, std::move(names));
+    if (!m_wanted.isEmpty()) showPair(std::exchange(m_wanted, QString()));
+}
+
+void AgreementPage::showPair(const QString& secondScoring) {
+    const ProgramAgreement* agreement = m_model->agreement();
+    if (agreement == nullptr) {
+        m_wanted = secondScoring;
+        return;
+    }
+    const auto found = std::ranges::find(agreement->pairs, ss(secondScoring), [](const PairOnFile& pair) {
+        return pair.second.attempt.header.id;
+    });
+    if (found != agreement->pairs.end())
+        m_model->setCurrent(static_cast<int>(found - agreement->pairs.begin()));
 }
 
 void AgreementPage::fill() {

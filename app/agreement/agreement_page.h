@@ -36,6 +36,8 @@ public:
     void perform(PageCommand command) override;
     [[nodiscard]] bool isReading() const;
     [[nodiscard]] AgreementModel& model() { return *m_model; }
+    /// Brings the pair of this second scoring to the front, once it is read.
+    void showPair(const QString& secondScoring);
     /// Stores what was chosen as the third record; said() tells what became of it.
     core::Result<void> settleBy(const std::string& instructor);
 
@@ -70,6 +72,7 @@ private:
     Session& m_session;
     AgreementReader* m_reader;
     AgreementModel* m_model;
+    QString m_wanted;  ///< second scoring to be shown once it is read
     bool m_stale = true;
     bool m_filling = false;
     QString m_notKept;  ///< why the last choice is not in the file

@@ -4,6 +4,7 @@
 #include "app/agreement/program_agreement.h"
 
 #include "core/agreement/attempt_code.h"
+#include "core/agreement/scoring_pair.h"
 #include "core/base/moment.h"
 
 #include <algorithm>
@@ -159,6 +160,26 @@ Result<core::Choices> keptChoices(db::ProgramFile& file, const std::string& firs
     if (!text) return core::fail(text.error());
     if (!*text || (*text)->empty()) return core::Choices();
     return core::readChoices(**text, keyOfChoices(first, second));
+}
+
+Result<std::vector<OpenPair>> openPairs(db::ProgramFile& file, const std::function<bool()>& goOn) {
+    const auto infos = file.attempts();
+    if (!infos) return core::fail(infos.error());
+    const auto settlements = file.settlements();
+    if (!settlements) return core::fail(settlements.error());
+    std::vector<OpenPair> open;
+    const Scorings scorings = scoringsOf(*infos, core::settledAttempts(*settlements));
+    for (const auto& [second, first] : scorings.pairs) {
+        if (!goOn()) break;
+        if (whyNot(*second, first) || core::standing(*settlements, first->id, second->id) != nullptr)
+            continue;
+        auto one = scoredOf(file, *first), other = scoredOf(file, *second);
+        if (!one) return core::fail(one.error());
+        if (!other) return core::fail(other.error());
+        if (!core::compareScorings(*one, *other).differences.empty())
+            open.push_back({first->trainee, first->id, second->id});
+    }
+    return open;
 }
 
 Result<void> storeSettlement(db::ProgramFile& file, const core::Attempt& attempt,

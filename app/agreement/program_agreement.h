@@ -49,6 +49,14 @@ struct ProgramAgreement {
 [[nodiscard]] core::Result<std::optional<core::StrictnessFunnel>> funnelOf(
     db::ProgramFile& file, const ProgramAgreement& agreement, const std::function<bool(double)>& progress);
 
+/// A pair that differs and was not settled.
+struct OpenPair {
+    std::string trainee, first, second;
+};
+/// @param goOn asked before each pair; false ends it with what was found so far
+[[nodiscard]] core::Result<std::vector<OpenPair>> openPairs(db::ProgramFile& file,
+                                                            const std::function<bool()>& goOn);
+
 /// Keeps what was chosen for a pair until its record is settled, as a fact of the file of its own
 /// (`draft.settling.FIRST.SECOND`). It goes into no export. No choices: nothing is kept.
 [[nodiscard]] core::Result<void> keepChoices(db::ProgramFile& file, const std::string& first,

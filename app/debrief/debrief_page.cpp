@@ -55,6 +55,11 @@ DebriefPage::DebriefPage(const Theme& theme, Settings& settings, Session& sessio
             m_stale = true;
         if (isVisible()) aboutToShow();
     });
+    connect(&session, &Session::sheetChanged, this, [this](const QString& id) {
+        if (id != m_debrief.attempt) return;
+        m_stale = true;
+        if (isVisible()) aboutToShow();
+    });
     connect(&session, &Session::peopleChanged, this, [this] { m_stale = true; });
     connect(&theme, &Theme::changed, this, [this] {
         if (m_stack->currentIndex() == 1) fill();
@@ -424,6 +429,7 @@ bool DebriefPage::canPerform(PageCommand command) const {
             return there && m_debrief.ended && !traineeView();
         case PageCommand::PrintSheet:
         case PageCommand::PreviewSheet:
+        case PageCommand::NoteSigning:
             return there && m_debrief.ended;
         default:
             return false;
@@ -461,6 +467,9 @@ void DebriefPage::perform(PageCommand command) {
         case PageCommand::PrintSheet:
         case PageCommand::PreviewSheet:
             emit printRequested(m_debrief.attempt, command == PageCommand::PreviewSheet);
+            break;
+        case PageCommand::NoteSigning:
+            emit signingRequested(m_debrief.attempt);
             break;
         default:
             break;

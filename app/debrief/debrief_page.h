@@ -46,6 +46,7 @@ public:
 
 signals:
     void startRequested();
+    void signingRequested(QString attempt);
     void printRequested(QString attempt, bool preview);
     /// The sheet with readiness and the drill as it is on the page.
     void drillPrintRequested(QString attempt);

@@ -3,6 +3,7 @@
 
 #include "app/debrief/debrief_presenter.h"
 
+#include "app/printing/sheet_signing.h"
 #include "app/shell/session.h"
 #include "app/support/blind.h"
 #include "app/support/display.h"
@@ -363,6 +364,9 @@ core::Result<Debrief> loadDebrief(Session& session, const QString& attemptId) {
     Debrief debrief = makeDebrief(*history, names, counted);
     for (Amendment& amendment : debrief.amendments)
         amendment.by = instructorName(session.file(), ss(amendment.by));
+    const auto sheet = sheetOf(session, attemptId);
+    if (!sheet) return core::fail(sheet.error());
+    if (const QString words = sheetWords(*sheet); !words.isEmpty()) debrief.facts << words;
     return debrief;
 }
 

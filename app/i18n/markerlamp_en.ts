@@ -675,6 +675,20 @@
             <numerusform>No attempt for %n days</numerusform>
         </translation>
     </message>
+    <message numerus="yes">
+        <source>Sheet of %1 is not signed, %n day(s) after it was made</source>
+        <translation>
+            <numerusform>Sheet of %1 is not signed, %n day after it was made</numerusform>
+            <numerusform>Sheet of %1 is not signed, %n days after it was made</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>To be settled: %n second scoring(s)</source>
+        <translation>
+            <numerusform>To be settled: %n second scoring</numerusform>
+            <numerusform>To be settled: %n second scorings</numerusform>
+        </translation>
+    </message>
 </context>
 <context>
     <name>ReadinessWords</name>

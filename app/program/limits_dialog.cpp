@@ -16,7 +16,8 @@ LimitsDialog::LimitsDialog(const Theme& theme, const core::AttentionSettings& se
     : FormDialog(theme, tr("Limits of who needs action"), tr("&Keep the limits"), parent),
       m_settings(settings) {
     const QStringList labels{tr("&Days without an attempt"), tr("&Whole attempts without a gain"),
-                             tr("A &gain is more than, points"), tr("A &test is near within days")};
+                             tr("A &gain is more than, points"), tr("A &test is near within days"),
+                             tr("Days until a sheet is &signed")};
     int at = 0;
     for (const auto& [key, value] : core::factsFromAttentionSettings(settings))
         m_fields.emplace_back(key, addField(labels.value(at++), qs(value)));

@@ -17,6 +17,7 @@
 #include "app/support/text_widgets.h"
 
 #include <QComboBox>
+#include <QElapsedTimer>
 #include <QHBoxLayout>
 #include <QLineEdit>
 #include <QStackedWidget>
@@ -33,7 +34,8 @@ using core::ReadinessWord;
 
 constexpr std::array kWords{ReadinessWord::Ready, ReadinessWord::Close, ReadinessWord::NotYet,
                             ReadinessWord::TooLittle};
-constexpr int kGatherMs = 700;     ///< answers that come in meanwhile are shown together
+constexpr int kGatherMs = 700;     ///< answers that come in meanwhile are shown together, at least
+constexpr int kRestShare = 20;     ///< a long list is filled again after so many times what filling takes
 constexpr double kClassDays = 60;  ///< what counts as lately
 
 QVBoxLayout* plainColumn(QWidget* widget) {
@@ -43,13 +45,22 @@ QVBoxLayout* plainColumn(QWidget* widget) {
     return column;
 }
 
-/// A link in the size of a head's remarks.
-QPushButton* smallLink(const Theme& theme, const QString& words) {
-    QPushButton* link = makeLink(theme, words);
-    QFont font = theme.font(13);
-    font.setUnderline(true);
-    link->setFont(font);
-    return link;
+/// How the roster can be sorted, with the direction that is looked for first.
+struct SortedBy {
+    int column;
+    bool descending;
+    QString words;
+};
+const std::vector<SortedBy>& sortedBy() {
+    static const std::vector<SortedBy> all{{7, false, ProgramPage::tr("least time to spare first")},
+                                           {0, false, ProgramPage::tr("by name")},
+                                           {1, false, ProgramPage::tr("by instructor's name")},
+                                           {2, false, ProgramPage::tr("fewest attempts first")},
+                                           {3, false, ProgramPage::tr("longest without an attempt")},
+                                           {4, false, ProgramPage::tr("by readiness")},
+                                           {5, true, ProgramPage::tr("most likely to pass first")},
+                                           {6, true, ProgramPage::tr("most gates shut first")}};
+    return all;
 }
 
 }  // namespace
@@ -60,7 +71,16 @@ ProgramPage::ProgramPage(const Theme& theme, Session& session, ReadinessDesk& de
       m_session(session),
       m_desk(desk),
       m_again(new QTimer(this)),
-      m_classReader(new ClassReader(this)),
+      m_gatherMs(kGatherMs),
+      m_classReader([this](const auto& reading) { showClass(reading); }),
+      m_pairReader([this](const auto& reading) {
+          if (!reading) {
+              emit said(errorText(reading.error(), 1));
+              return;
+          }
+          m_openPairs = *reading;
+          rebuild();
+      }),
       m_stack(new QStackedWidget) {
     setAccessibleName(tr("Program"));
     auto* layout = new QVBoxLayout(this);
@@ -74,20 +94,22 @@ ProgramPage::ProgramPage(const Theme& theme, Session& session, ReadinessDesk& de
     m_stack->addWidget(empty);
     m_stack->addWidget(scrollingPage(makePage()));
     m_again->setSingleShot(true);
-    m_again->setInterval(kGatherMs);
     connect(m_again, &QTimer::timeout, this, [this] {
         if (isVisible()) rebuild();
     });
     connect(&desk, &ReadinessDesk::changed, this, [this] {
-        if (!m_again->isActive()) m_again->start();
+        if (!m_again->isActive()) m_again->start(m_gatherMs);
     });
-    connect(m_classReader, &ClassReader::read, this, &ProgramPage::showClass);
     const auto stale = [this] {
-        m_stale = m_classStale = true;
+        m_stale = m_classStale = m_pairsStale = true;
         if (isVisible()) aboutToShow();
     };
     connect(&session, &Session::peopleChanged, this, stale);
     connect(&session, &Session::attemptChanged, this, stale);
+    connect(&session, &Session::sheetChanged, this, [this] {
+        m_stale = true;
+        if (isVisible()) aboutToShow();
+    });
     connectTables();
 }
 
@@ -115,9 +137,14 @@ QWidget* ProgramPage::makePage() {
     m_grouping->setProperty("small", true);
     m_grouping->setAccessibleName(tr("Group the roster"));
     m_grouping->addItems({tr("not grouped"), tr("by instructor"), tr("by class")});
+    m_sorting = new QComboBox;
+    m_sorting->setProperty("small", true);
+    m_sorting->setAccessibleName(tr("Sort the roster"));
+    for (const SortedBy& one : sortedBy()) m_sorting->addItem(one.words, one.column);
     m_find->setFont(m_theme.font(13));
     m_grouping->setFont(m_theme.font(13));
-    m_rosterBlock = m_tabs->add(tr("Roster and runway"), makeRoster(), {m_find, m_grouping});
+    m_sorting->setFont(m_theme.font(13));
+    m_rosterBlock = m_tabs->add(tr("Roster and runway"), makeRoster(), {m_find, m_sorting, m_grouping});
     m_classBlock = m_tabs->add(tr("Teach the group"), makeClass());
     m_loadBlock = m_tabs->add(tr("Attempts a week"), makeLoad());
     column->addWidget(m_tabs, 1);
@@ -128,9 +155,7 @@ QWidget* ProgramPage::makeWeek() {
     auto* week = new QWidget;
     auto* column = plainColumn(week);
     m_weekHead = new BlockHead(m_theme, tr("This week"));
-    QPushButton* limits = smallLink(m_theme, tr("limits"));
-    limits->setAccessibleName(tr("Limits of who needs action"));
-    limits->setToolTip(limits->accessibleName());
+    QPushButton* limits = makeSmallLink(m_theme, tr("limits"), tr("Limits of who needs action"));
     connect(limits, &QPushButton::clicked, this, &ProgramPage::settingsRequested);
     m_weekHead->addRight(limits);
     m_weekRows = new RowsModel(ProgramView::attentionColumns(), this);
@@ -154,7 +179,7 @@ QWidget* ProgramPage::makeCounts() {
     auto* counts = new QWidget;
     auto* column = plainColumn(counts);
     m_countsHead = new BlockHead(m_theme, tr("Readiness"));
-    QPushButton* track = smallLink(m_theme, tr("forecast against results"));
+    QPushButton* track = makeSmallLink(m_theme, tr("forecast against results"));
     connect(track, &QPushButton::clicked, this, &ProgramPage::trackRequested);
     m_countsHead->addRight(track);
     m_countRows = new RowsModel({{tr("word")}, {tr("one mark, one trainee")}, {tr("trainees"), true}}, this);
@@ -259,6 +284,15 @@ void ProgramPage::connectTables() {
     connect(m_loadTable, &TableView::opened, this, &ProgramPage::openLoad);
     connect(m_find, &QLineEdit::textChanged, this, [this] { fillRoster(); });
     connect(m_grouping, &QComboBox::currentIndexChanged, this, [this] { fillRoster(); });
+    connect(m_sorting, &QComboBox::currentIndexChanged, this, [this](int row) {
+        const SortedBy& one = sortedBy().at(static_cast<std::size_t>(row));
+        sortBy(one.column, one.descending);
+    });
+    connect(m_header, &QHeaderView::sectionClicked, this, [this](int column) {
+        const auto& all = sortedBy();
+        const auto usual = std::ranges::find(all, column, &SortedBy::column);
+        sortBy(column, m_order.column == column ? !m_order.descending : usual->descending);
+    });
     connect(m_tabs, &BlockTabs::shown, this, [this](int block) {
         if (block == m_classBlock) readClassSteps();
         emit commandsChanged();
@@ -270,6 +304,7 @@ void ProgramPage::aboutToShow() {
         load();
     else
         rebuild();
+    readOpenPairs();
     if (m_view) m_desk.askAll(m_view->keysInTraining());
     if (m_tabs->current() == m_classBlock) readClassSteps();
     if (m_stack->currentIndex() == 1) {
@@ -294,9 +329,11 @@ void ProgramPage::load() {
 
 void ProgramPage::rebuild() {
     if (m_stale) return;
+    QElapsedTimer timer;
+    timer.start();
     m_view = std::make_unique<ProgramView>(
         m_data, [this](const QString& key) -> const ReadinessStanding& { return m_desk.of(key); },
-        m_desk.now().date());
+        m_desk.now().date(), m_openPairs);
     m_stack->setCurrentIndex(m_view->roster().empty() ? 0 : 1);
     fillAttention();
     fillCounts();
@@ -304,6 +341,7 @@ void ProgramPage::rebuild() {
     fillLoad();
     updateProgress();
     emit commandsChanged();
+    m_gatherMs = qMax(kGatherMs, kRestShare * static_cast<int>(timer.elapsed()));
 }
 
 void ProgramPage::fillAttention() {
@@ -351,7 +389,7 @@ void ProgramPage::fillCounts() {
 }
 
 RosterFilter ProgramPage::filter() const {
-    return {m_find->text().trimmed(), m_word, static_cast<Grouping>(m_grouping->currentIndex())};
+    return {m_find->text().trimmed(), m_word, static_cast<Grouping>(m_grouping->currentIndex()), m_order};
 }
 
 void ProgramPage::fillRoster() {
@@ -360,11 +398,12 @@ void ProgramPage::fillRoster() {
     const DayScale scale{m_desk.now().date(), m_view->lastDay()};
     m_runway->setScale(scale);
     m_header->setScale(scale);
+    m_header->setSortIndicator(m_order.column, m_order.descending ? Qt::DescendingOrder : Qt::AscendingOrder);
     auto rows = m_view->rosterRows(filter());
     const auto shown = std::ranges::count_if(rows, [](const Row& row) { return !row.id.isEmpty(); });
     m_rosterRows->setRows(std::move(rows));
     m_rosterTable->selectRowAt(qMax(0, m_rosterRows->rowOf(current)));
-    QString remark = tr("%1 of %2, least time to spare first").arg(shown).arg(m_view->roster().size());
+    QString remark = tr("%1 of %2").arg(shown).arg(m_view->roster().size());
     if (m_word) remark = tr("%1; only: %2").arg(remark, qs(core::shownWord(*m_word, m_data.readiness)));
     m_tabs->setRemark(m_rosterBlock, remark);
 }
@@ -391,13 +430,37 @@ void ProgramPage::updateProgress() {
 }
 
 void ProgramPage::readClassSteps() {
-    if (!m_classStale || m_classReader->isRunning()) return;
+    if (!m_classStale || m_classReader.isRunning()) return;
     m_classStale = false;
     m_classNote->setText(tr("Reading all attempts..."));
-    m_classReader->start(m_session.path(), core::dayOf(isoMoment(m_desk.now())).value_or(0) - kClassDays);
+    const double since = core::dayOf(isoMoment(m_desk.now())).value_or(0) - kClassDays;
+    m_classReader.start(m_session.path(), [since](auto& promise, db::ProgramFile& file) {
+        const auto record = file.practiceRecord([&promise](double) { return !promise.isCanceled(); });
+        if (promise.isCanceled()) return;
+        if (!record)
+            promise.addResult(core::fail(record.error()));
+        else if (*record)
+            promise.addResult(core::classSteps(**record, since));
+    });
 }
 
-void ProgramPage::showClass(const ClassReading& reading) {
+void ProgramPage::readOpenPairs() {
+    if (!m_pairsStale) return;
+    m_pairsStale = false;
+    m_pairReader.start(m_session.path(), [](auto& promise, db::ProgramFile& file) {
+        auto open = openPairs(file, [&promise] { return !promise.isCanceled(); });
+        if (!promise.isCanceled()) promise.addResult(std::move(open));
+    });
+}
+
+void ProgramPage::sortBy(int column, bool descending) {
+    m_order = {column, descending};
+    const QSignalBlocker quiet(m_sorting);
+    m_sorting->setCurrentIndex(qMax(0, m_sorting->findData(column)));
+    fillRoster();
+}
+
+void ProgramPage::showClass(const core::Result<std::vector<core::ClassStep>>& reading) {
     if (!reading) {
         m_classNote->setText(errorText(reading.error(), 1));
         return;
@@ -436,13 +499,14 @@ void ProgramPage::act(const QString& trainee) {
             emit drillRequested(trainee);
             break;
         case AttentionAction::SeeMarks:
+        case AttentionAction::NoteSigning:
             emit attemptRequested(one.attempts.empty() ? QString() : qs(one.attempts.front()));
             break;
         case AttentionAction::SeeRecord:
             emit recordRequested(trainee);
             break;
         case AttentionAction::Settle:
-            emit settleRequested(trainee);
+            emit settleRequested(qs(one.attempts.front()));
             break;
     }
 }

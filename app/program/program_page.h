@@ -4,9 +4,10 @@
 // The coordinator's page: who needs action this week, where everybody stands, what the group misses, who
 // scores how much. Readiness is worked out in the background and comes in as it is known.
 
-#include "app/program/class_reader.h"
 #include "app/program/program_view.h"
 #include "app/shell/page.h"
+#include "app/support/file_reader.h"
+#include "core/program/class_steps.h"
 
 #include <memory>
 
@@ -47,7 +48,7 @@ signals:
     void bookTestRequested(QString key);
     void drillRequested(QString key);
     void recordRequested(QString key);
-    void settleRequested(QString key);
+    void settleRequested(QString secondScoring);
     void trackRequested();
     void importRequested();
     void settingsRequested();
@@ -66,8 +67,10 @@ private:
     void fillCounts();
     void fillRoster();
     void fillLoad();
-    void showClass(const ClassReading& reading);
+    void showClass(const core::Result<std::vector<core::ClassStep>>& reading);
     void readClassSteps();
+    void readOpenPairs();
+    void sortBy(int column, bool descending);
     void act(const QString& trainee);
     void openRoster(const QString& trainee);
     void openAttempts(const QString& title, const std::vector<std::string>& attempts);
@@ -81,10 +84,13 @@ private:
     Session& m_session;
     ReadinessDesk& m_desk;
     QTimer* m_again;
-    ClassReader* m_classReader;
-    bool m_stale = true, m_classStale = true;
+    int m_gatherMs;
+    FileReader<std::vector<core::ClassStep>> m_classReader;
+    FileReader<std::vector<OpenPair>> m_pairReader;
+    bool m_stale = true, m_classStale = true, m_pairsStale = true;
     ProgramData m_data;
     std::unique_ptr<ProgramView> m_view;
+    std::vector<OpenPair> m_openPairs;
     std::vector<core::ClassStep> m_class;
     std::optional<core::ReadinessWord> m_word;  ///< the roster shows these only
 
@@ -98,7 +104,8 @@ private:
     BlockTabs* m_tabs = nullptr;
     int m_rosterBlock = 0, m_classBlock = 0, m_loadBlock = 0;
     QLineEdit* m_find = nullptr;
-    QComboBox* m_grouping = nullptr;
+    RosterOrder m_order;
+    QComboBox *m_grouping = nullptr, *m_sorting = nullptr;
     RunwayDelegate* m_runway = nullptr;
     RosterHeader* m_header = nullptr;
 };

@@ -52,6 +52,16 @@ std::map<std::string, std::vector<const db::AttemptInfo*>> byTrainee(
     return all;
 }
 
+/// By the value that sorts, else by the words.
+bool isBefore(const Cell& a, const Cell& b) {
+    if (a.sort.isValid() && b.sort.isValid() && a.sort.typeId() != QMetaType::QString)
+        return QVariant::compare(a.sort, b.sort) == QPartialOrdering::Less;
+    const auto words = [](const Cell& cell) {
+        return cell.sort.isValid() ? cell.sort.toString() : cell.text;
+    };
+    return QString::localeAwareCompare(words(a), words(b)) < 0;
+}
+
 QString shutWords(const std::vector<core::Gate>& shut) {
     QStringList names;
     for (const core::Gate& gate : shut) names << gateName(gate);
@@ -146,7 +156,12 @@ QString reasonWords(const core::Attention& one) {
         case AttentionKind::NoGain:
             return flatWords(one.percents);
         case AttentionKind::SecondOpen:
-            return ProgramText::tr("A second scoring waits to be settled");
+            return ProgramText::tr("To be settled: %n second scoring(s)", nullptr,
+                                   static_cast<int>(one.attempts.size()));
+        case AttentionKind::SheetUnsigned:
+            return ProgramText::tr("Sheet of %1 is not signed, %n day(s) after it was made", nullptr,
+                                   one.days)
+                .arg(longDate(isoDate(one.date)));
     }
     return {};
 }
@@ -166,6 +181,8 @@ QString actionWords(core::AttentionAction action) {
             return ProgramText::tr("See the marks");
         case AttentionAction::SeeRecord:
             return ProgramText::tr("See the record");
+        case AttentionAction::NoteSigning:
+            return ProgramText::tr("Note the signing");
         case AttentionAction::Settle:
             return ProgramText::tr("Settle it");
     }
@@ -198,33 +215,44 @@ core::Result<ProgramData> readProgram(db::ProgramFile& file) {
     };
     const auto facts = file.facts();
     if (!facts) return core::fail(facts.error());
+    auto sheets = file.sheetRecords();
+    if (!sheets) return core::fail(sheets.error());
+    data.sheets = core::sheetStandings(std::move(*sheets));
     for (const auto& done :
          {take(file.personFiles(), data.people), take(file.attempts(), data.attempts),
           take(file.instructors(), data.instructors), take(core::settingsFromFacts(*facts), data.readiness),
           take(core::peopleSettingsFromFacts(*facts), data.dates),
           take(core::attentionSettingsFromFacts(*facts), data.attention)})
         if (!done) return core::fail(done.error());
+    std::erase_if(data.people, [](const core::PersonFile& one) { return core::isErased(one.trainee); });
     return data;
 }
 
-ProgramView::ProgramView(const ProgramData& data, const StandingOf& standingOf, const QDate& today)
+ProgramView::ProgramView(const ProgramData& data, const StandingOf& standingOf, const QDate& today,
+                         const std::vector<OpenPair>& openPairs)
     : m_data(data), m_today(today), m_todayIso(ss(today.toString(Qt::ISODate))) {
     for (const core::Instructor& one : data.instructors)
         m_instructors[qs(one.key)] = qs(one.name.empty() ? one.key : one.name);
     const auto attempts = byTrainee(data.attempts);
+    std::map<std::string, std::vector<std::string>> open;
+    for (const OpenPair& pair : openPairs) open[pair.trainee].push_back(pair.second);
     static const std::vector<const db::AttemptInfo*> none;
     for (const core::PersonFile& person : data.people) {
         const auto found = attempts.find(person.trainee.key);
-        addEntry(person, standingOf(qs(person.trainee.key)), found == attempts.end() ? none : found->second);
+        m_places[qs(person.trainee.key)] = m_roster.size();
+        addEntry(person, standingOf(qs(person.trainee.key)), found == attempts.end() ? none : found->second,
+                 open[person.trainee.key]);
     }
     std::vector<core::Standing> standings;
+    standings.reserve(m_roster.size());
     for (const RosterEntry& entry : m_roster) standings.push_back(entry.standing);
     m_attention = core::attentionList(standings, m_todayIso, data.dates, data.attention);
     for (const core::Attention& one : m_attention) m_urgent.insert(one.trainee);
 }
 
 void ProgramView::addEntry(const core::PersonFile& person, const ReadinessStanding& readiness,
-                           const std::vector<const db::AttemptInfo*>& attempts) {
+                           const std::vector<const db::AttemptInfo*>& attempts,
+                           std::vector<std::string> openSecondScorings) {
     RosterEntry entry;
     core::Standing& standing = entry.standing;
     standing.person = person;
@@ -233,6 +261,11 @@ void ProgramView::addEntry(const core::PersonFile& person, const ReadinessStandi
     for (auto at = attempts.rbegin(); at != attempts.rend(); ++at)
         standing.sittings.push_back(
             {(*at)->id, (*at)->started.substr(0, 10), (*at)->instructor, (*at)->percent, !(*at)->partial});
+    for (const core::Sitting& sitting : standing.sittings)
+        if (const auto sheet = m_data.sheets.find(sitting.attempt);
+            sheet != m_data.sheets.end() && sheet->second.signedAt.empty())
+            standing.unsignedSheets.emplace_back(sitting.attempt, sheet->second.made.substr(0, 10));
+    standing.openSecondScorings = std::move(openSecondScorings);
     entry.away = core::isAway(person.absences, m_todayIso);
     entry.done = core::passedAll(person.results);
     if (readiness.known) {
@@ -273,9 +306,8 @@ void ProgramView::addEntry(const core::PersonFile& person, const ReadinessStandi
 }
 
 const RosterEntry* ProgramView::entry(const QString& key) const {
-    const auto found = std::ranges::find_if(
-        m_roster, [&](const RosterEntry& one) { return qs(one.standing.person.trainee.key) == key; });
-    return found == m_roster.end() ? nullptr : &*found;
+    const auto found = m_places.find(key);
+    return found == m_places.end() ? nullptr : &m_roster[found->second];
 }
 
 int ProgramView::count(ReadinessWord word) const {
@@ -374,36 +406,56 @@ Row ProgramView::rosterRow(const RosterEntry& entry) const {
     return row;
 }
 
+QString ProgramView::groupOf(const RosterEntry& entry, Grouping grouping) const {
+    if (grouping == Grouping::Instructor) return instructorName(entry.instructor);
+    if (grouping == Grouping::Class) return qs(entry.standing.person.trainee.group);
+    return {};
+}
+
 std::vector<Row> ProgramView::rosterRows(const RosterFilter& filter) const {
-    std::vector<const RosterEntry*> chosen;
-    for (const RosterEntry& entry : m_roster)
-        if (passes(entry, filter)) chosen.push_back(&entry);
-    const auto groupOf = [&](const RosterEntry& entry) -> QString {
-        if (filter.grouping == Grouping::Instructor) return instructorName(entry.instructor);
-        if (filter.grouping == Grouping::Class) return qs(entry.standing.person.trainee.group);
-        return {};
+    struct Line {
+        const RosterEntry* entry;
+        QString group;
+        Row row;
+        std::tuple<bool, int, int, QString> usual;
     };
-    const auto order = [&](const RosterEntry* entry) {
-        constexpr int kUnknown = 100'000;
-        return std::tuple(groupOf(*entry), entry->away || entry->done, entry->spare.value_or(kUnknown),
-                          entry->runway.permit.value_or(kUnknown), entry->name);
-    };
-    std::ranges::stable_sort(chosen, [&](const auto* a, const auto* b) { return order(a) < order(b); });
+    constexpr int kUnknown = 100'000;
+    std::vector<Line> lines;
+    std::map<QString, int> counts;
+    for (const RosterEntry& entry : m_roster) {
+        if (!passes(entry, filter)) continue;
+        const QString group = groupOf(entry, filter.grouping);
+        ++counts[group];
+        lines.push_back({&entry, group, rosterRow(entry),
+                         std::tuple(entry.away || entry.done, entry.spare.value_or(kUnknown),
+                                    entry.runway.permit.value_or(kUnknown), entry.name)});
+    }
+    std::ranges::sort(lines, {}, &Line::usual);
+    if (const auto [column, descending] = filter.order; filter.order != RosterOrder()) {
+        const auto place = static_cast<std::size_t>(column);
+        std::ranges::stable_sort(lines, [&, place, descending](const Line& a, const Line& b) {
+            const bool quietA = std::get<0>(a.usual), quietB = std::get<0>(b.usual);
+            if (quietA != quietB) return quietB;
+            const auto less = [place](const Line& one, const Line& other) {
+                return isBefore(one.row.cells[place], other.row.cells[place]);
+            };
+            return descending ? less(b, a) : less(a, b);
+        });
+    }
+    if (filter.grouping != Grouping::None) std::ranges::stable_sort(lines, {}, &Line::group);
     std::vector<Row> rows;
     std::optional<QString> group;
-    for (const RosterEntry* entry : chosen) {
-        if (filter.grouping != Grouping::None && group != groupOf(*entry)) {
-            group = groupOf(*entry);
-            const auto count = std::ranges::count_if(
-                chosen, [&](const RosterEntry* one) { return groupOf(*one) == *group; });
+    for (Line& line : lines) {
+        if (filter.grouping != Grouping::None && group != line.group) {
+            group = line.group;
             Row heading;
             heading.cells.resize(rosterColumns().size());
             heading.cells[0] = boldCell(group->isEmpty() ? ProgramText::tr("nobody yet") : *group);
             heading.cells[0].tip = heading.cells[0].text;
-            heading.cells[2] = mutedCell(QString::number(count));
+            heading.cells[2] = mutedCell(QString::number(counts[*group]));
             rows.push_back(std::move(heading));
         }
-        rows.push_back(rosterRow(*entry));
+        rows.push_back(std::move(line.row));
     }
     return rows;
 }

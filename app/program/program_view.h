@@ -3,6 +3,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What the program page shows, from what is on file and what readiness is known so far; no widgets.
 
+#include "app/agreement/program_agreement.h"
 #include "app/support/rows_model.h"
 #include "core/program/attention.h"
 #include "core/program/class_steps.h"
@@ -28,9 +29,10 @@ struct ReadinessStanding;
 
 /// What is read from the file.
 struct ProgramData {
-    std::vector<core::PersonFile> people;
+    std::vector<core::PersonFile> people;   ///< without those who were erased
     std::vector<db::AttemptInfo> attempts;  ///< newest first
     std::vector<core::Instructor> instructors;
+    std::map<std::string, core::SheetStanding> sheets;  ///< by id of attempt
     core::ReadinessSettings readiness;
     core::PeopleSettings dates;
     core::AttentionSettings attention;
@@ -65,18 +67,28 @@ struct RosterEntry {
 };
 
 enum class Grouping { None, Instructor, Class };
+/// By one column of the roster; the runway is by the time to spare.
+struct RosterOrder {
+    int column = 7;
+    bool descending = false;
+
+    bool operator==(const RosterOrder&) const = default;
+};
 /// Empty fields take everybody.
 struct RosterFilter {
     QString words;  ///< in name, key, class or instructor
     std::optional<core::ReadinessWord> word;
     Grouping grouping = Grouping::None;
+    RosterOrder order;
 };
 
 class ProgramView {
 public:
     using StandingOf = std::function<const ReadinessStanding&(const QString& trainee)>;
 
-    ProgramView(const ProgramData& data, const StandingOf& standingOf, const QDate& today);
+    /// @param openPairs what is known of second scorings that differ and are not settled
+    ProgramView(const ProgramData& data, const StandingOf& standingOf, const QDate& today,
+                const std::vector<OpenPair>& openPairs = {});
 
     [[nodiscard]] const std::vector<RosterEntry>& roster() const { return m_roster; }
     [[nodiscard]] const RosterEntry* entry(const QString& key) const;
@@ -97,8 +109,8 @@ public:
 
     // Tables. The id of a row is the trainee's key.
     [[nodiscard]] static std::vector<Column> rosterColumns();
-    /// Sorted by days from being ready to the end of the permit, smallest first; a heading row without id
-    /// before each group.
+    /// Sorted as asked within each group, a heading row without id before it; who is away or has passed comes
+    /// last. What is equal goes by days from being ready to the end of the permit, smallest first.
     [[nodiscard]] std::vector<Row> rosterRows(const RosterFilter& filter) const;
     /// All of it in words, for the data table.
     [[nodiscard]] std::vector<Row> rosterTexts() const;
@@ -115,7 +127,9 @@ public:
 
 private:
     void addEntry(const core::PersonFile& person, const ReadinessStanding& readiness,
-                  const std::vector<const db::AttemptInfo*>& attempts);
+                  const std::vector<const db::AttemptInfo*>& attempts,
+                  std::vector<std::string> openSecondScorings);
+    [[nodiscard]] QString groupOf(const RosterEntry& entry, Grouping grouping) const;
     [[nodiscard]] Row rosterRow(const RosterEntry& entry) const;
     [[nodiscard]] bool passes(const RosterEntry& entry, const RosterFilter& filter) const;
     [[nodiscard]] QString instructorName(const QString& key) const;
@@ -126,7 +140,8 @@ private:
     std::string m_todayIso;
     std::vector<RosterEntry> m_roster;
     std::vector<core::Attention> m_attention;
-    std::set<std::string> m_urgent;  ///< keys of who stands in it
+    std::map<QString, std::size_t> m_places;  ///< in the roster, by key
+    std::set<std::string> m_urgent;           ///< keys of who stands in it
     std::map<QString, QString> m_instructors;
     std::array<int, 4> m_counts{};
     int m_inTraining = 0, m_known = 0;

@@ -114,12 +114,7 @@ DrillPanel::DrillPanel(const Theme& theme, Settings& settings, ReadinessDesk& de
 
 void DrillPanel::makeControls() {
     const auto link = [this](const QString& words, const QString& name, auto slot) {
-        QPushButton* made = makeLink(m_theme, words);
-        QFont font = m_theme.font(13);
-        font.setUnderline(true);
-        made->setFont(font);
-        made->setAccessibleName(name);
-        made->setToolTip(name);
+        QPushButton* made = makeSmallLink(m_theme, words, name);
         connect(made, &QPushButton::clicked, this, slot);
         return made;
     };

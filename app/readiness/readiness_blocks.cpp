@@ -27,21 +27,11 @@ ReadinessBlocks::ReadinessBlocks(const Theme& theme, Settings& settings, Readine
     connect(m_drill, &DrillPanel::said, this, &ReadinessBlocks::said);
 }
 
-QPushButton* ReadinessBlocks::makeControl(const QString& words, const QString& name) {
-    QPushButton* link = makeLink(m_theme, words);
-    QFont font = m_theme.font(13);
-    font.setUnderline(true);
-    link->setFont(font);
-    link->setAccessibleName(name);
-    link->setToolTip(name);
-    return link;
-}
-
 void ReadinessBlocks::addReadiness(BlockTabs& tabs) {
-    m_override =
-        makeControl(tr("own word"), tr("Set your own word in place of the computed one, or take it back"));
-    m_send = makeControl(tr("send to the test"),
-                         tr("Keep this forecast with today's date before the official test"));
+    m_override = makeSmallLink(m_theme, tr("own word"),
+                               tr("Set your own word in place of the computed one, or take it back"));
+    m_send = makeSmallLink(m_theme, tr("send to the test"),
+                           tr("Keep this forecast with today's date before the official test"));
     connect(m_override, &QPushButton::clicked, this, &ReadinessBlocks::overrideWord);
     connect(m_send, &QPushButton::clicked, this, &ReadinessBlocks::sendToTest);
     m_readinessTabs = &tabs;

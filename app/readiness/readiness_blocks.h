@@ -37,7 +37,6 @@ signals:
     void said(QString message);
 
 private:
-    [[nodiscard]] QPushButton* makeControl(const QString& words, const QString& name);
     void updateReadiness();
     void updateDrill();
 

@@ -311,13 +311,7 @@ void ReadinessCard::addGate(QVBoxLayout* column, const core::Gate& gate) {
     const QString words = gate.state == GateState::Met && !gate.id.empty() ? gateName(gate) : why;
     if (gate.state != GateState::Met && !gate.attempts.empty()) {
         // A wrapping link: the words of a shut gate are a sentence.
-        auto* link = new QPushButton(tr("marks"));
-        link->setProperty("link", true);
-        link->setAutoDefault(false);
-        link->setCursor(Qt::PointingHandCursor);
-        QFont font = m_theme.font(13);
-        font.setUnderline(true);
-        link->setFont(font);
+        QPushButton* link = makeSmallLink(m_theme, tr("marks"));
         link->setAccessibleName(tr("Marks of: %1").arg(why));
         const QString attempt = qs(gate.attempts.front());
         const QString step = gate.steps.empty() ? QString() : qs(gate.steps.front());
@@ -339,13 +333,7 @@ void ReadinessCard::addGate(QVBoxLayout* column, const core::Gate& gate) {
 QPushButton* ReadinessCard::addLinkRow(QVBoxLayout* column, const QString& words, const QString& figure) {
     auto* row = new QHBoxLayout;
     row->setSpacing(qRound(m_theme.s(8)));
-    auto* link = new QPushButton(words);
-    link->setProperty("link", true);
-    link->setAutoDefault(false);
-    link->setCursor(Qt::PointingHandCursor);
-    QFont font = m_theme.font(13);
-    font.setUnderline(true);
-    link->setFont(font);
+    QPushButton* link = makeSmallLink(m_theme, words);
     row->addWidget(link);
     row->addStretch(1);
     row->addWidget(new Text(m_theme, 13, false, Ink::Muted, figure));

@@ -220,6 +220,7 @@ void MainWindow::makePages() {
     makeRubricPages();
     connect(m_debrief, &DebriefPage::startRequested, this, [this] { startAttempt({}); });
     connect(m_debrief, &DebriefPage::printRequested, this, &MainWindow::printAttempt);
+    connect(m_debrief, &DebriefPage::signingRequested, this, &MainWindow::noteSheetSigned);
     // After the debrief one looks at how that trainee has come along.
     connect(m_debrief, &DebriefPage::traineeShown, m_trainee, &TraineePage::showTrainee);
     connect(m_trainees, &TraineesPage::opened, this, [this](const QString& key) {
@@ -230,6 +231,7 @@ void MainWindow::makePages() {
     connect(m_trainee, &TraineePage::listRequested, this, [this] { showPage(PageId::Trainees); });
     connect(m_trainee, &TraineePage::startRequested, this, &MainWindow::startAttempt);
     connect(m_trainee, &TraineePage::printRequested, this, &MainWindow::printAttempt);
+    connect(m_trainee, &TraineePage::signingRequested, this, &MainWindow::noteSheetSigned);
     connect(m_trainee, &TraineePage::attemptRequested, this, [this](const QString& id) {
         m_debrief->showAttempt(id);
         showPage(PageId::Debrief);
@@ -257,10 +259,13 @@ void MainWindow::makeProgramPage() {
         m_trainee->showTrainee(key);
         showPage(PageId::Trainee);
     };
-    for (const auto signal :
-         {&ProgramPage::traineeRequested, &ProgramPage::bookTestRequested, &ProgramPage::drillRequested,
-          &ProgramPage::recordRequested, &ProgramPage::settleRequested})
+    for (const auto signal : {&ProgramPage::traineeRequested, &ProgramPage::bookTestRequested,
+                              &ProgramPage::drillRequested, &ProgramPage::recordRequested})
         connect(m_program, signal, this, showTrainee);
+    connect(m_program, &ProgramPage::settleRequested, this, [this](const QString& secondScoring) {
+        m_agreement->showPair(secondScoring);
+        showPage(PageId::Agreement);
+    });
     connect(m_program, &ProgramPage::attemptRequested, this, [this](const QString& id) {
         m_debrief->showAttempt(id);
         showPage(PageId::Debrief);

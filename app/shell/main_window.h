@@ -141,7 +141,10 @@ private:
     void printDrill(const QString& attempt);
     [[nodiscard]] SheetExtras extrasFor(const QString& trainee, bool readiness, bool drill);
     void printChosen(bool study, const QString& rubric, int edition, const QString& zone);
-    void showSheet(const core::Result<forms::Sheet>& sheet, const QString& name, bool preview);
+    /// Whether it left the program.
+    bool showSheet(const core::Result<forms::Sheet>& sheet, const QString& name, bool preview);
+    void keepSheetMade(const QString& attempt);
+    void noteSheetSigned(const QString& attempt);
     void showSettings();
     void showHelp(const QString& page);
     void showKeys();

@@ -107,6 +107,9 @@ void MainWindow::makeFileMenu() {
     addPageCommand(menu, PageCommand::PreviewSheet, QStringLiteral("file.preview"),
                    tr("Pre&view progress sheet"), QKeySequence(tr("Ctrl+Shift+P")),
                    tr("Shows the sheet as it will be printed"));
+    addPageCommand(menu, PageCommand::NoteSigning, QStringLiteral("file.signed"), tr("Sheet si&gned"),
+                   QKeySequence(tr("Ctrl+Alt+F")),
+                   tr("Notes that trainee and instructor signed the sheet, or takes it back"));
     const auto onSheet = [&](const char* name, const QString& text, const QString& key, const QString& tip,
                              const QString& setting, bool usual) {
         QAction* action = addCommand(menu, QLatin1String(name), text, QKeySequence(key), tip);

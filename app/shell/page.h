@@ -18,6 +18,7 @@ enum class PageCommand {
     DataTable,
     PrintSheet,
     PreviewSheet,
+    NoteSigning,
     PrintStudySheet,
     TraineeView,
     Amend,

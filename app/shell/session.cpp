@@ -177,4 +177,8 @@ void Session::noteRubricsChanged() {
     emit rubricsChanged();
 }
 
+void Session::noteSheetChanged(const QString& attempt) {
+    emit sheetChanged(attempt);
+}
+
 }  // namespace markerlamp::app

@@ -61,6 +61,7 @@ public:
     void notePeopleChanged();
     void noteAttemptChanged(const QString& id);
     void noteRubricsChanged();
+    void noteSheetChanged(const QString& attempt);
 
 signals:
     void stored(quint64 upToTicket);
@@ -69,6 +70,7 @@ signals:
     void peopleChanged();
     void attemptChanged(QString id);
     void rubricsChanged();
+    void sheetChanged(QString attempt);
 
 private:
     Session();

@@ -6,6 +6,7 @@
 #include "app/exports/export_dialog.h"
 #include "app/help/help_window.h"
 #include "app/printing/print_jobs.h"
+#include "app/printing/sheet_signing.h"
 #include "app/readiness/readiness_blocks.h"
 #include "app/settings/settings_dialog.h"
 #include "app/shell/main_window.h"
@@ -147,18 +148,20 @@ void MainWindow::writeAttempt() {
     say(tr("Written to %1; import it on the other workstation").arg(QDir::toNativeSeparators(path)));
 }
 
-void MainWindow::showSheet(const core::Result<forms::Sheet>& sheet, const QString& name, bool preview) {
+bool MainWindow::showSheet(const core::Result<forms::Sheet>& sheet, const QString& name, bool preview) {
     if (!sheet) {
         showError(tr("No sheet"), sheet.error());
-        return;
+        return false;
     }
     if (preview) {
         SheetPreview dialog(m_theme, *sheet, name, this);
         dialog.exec();
         say(dialog.done());
-        return;
+        return !dialog.done().isEmpty();
     }
-    say(printSheet(*sheet, name, this));
+    const QString done = printSheet(*sheet, name, this);
+    say(done);
+    return !done.isEmpty();
 }
 
 void MainWindow::printAttempt(const QString& attempt, bool preview) {
@@ -169,11 +172,25 @@ void MainWindow::printAttempt(const QString& attempt, bool preview) {
         trainee = qs((*info)->trainee);
         day = startedAt((*info)->started).date().toString(Qt::ISODate);
     }
-    showSheet(progressSheetOf(
-                  *m_session, attempt, m_settings.paper(),
-                  extrasFor(trainee, m_settings.value(QStringLiteral("print/readiness"), false).toBool(),
-                            m_settings.value(QStringLiteral("print/drill"), true).toBool())),
-              pdfName(QStringLiteral("progress-sheet"), {trainee, day}), preview);
+    const bool made =
+        showSheet(progressSheetOf(
+                      *m_session, attempt, m_settings.paper(),
+                      extrasFor(trainee, m_settings.value(QStringLiteral("print/readiness"), false).toBool(),
+                                m_settings.value(QStringLiteral("print/drill"), true).toBool())),
+                  pdfName(QStringLiteral("progress-sheet"), {trainee, day}), preview);
+    if (made) keepSheetMade(attempt);
+}
+
+void MainWindow::keepSheetMade(const QString& attempt) {
+    if (auto noted = noteSheetMade(*m_session, attempt); !noted) showError(tr("Not noted"), noted.error());
+}
+
+void MainWindow::noteSheetSigned(const QString& attempt) {
+    if (!m_session || attempt.isEmpty()) return;
+    if (const auto noted = noteSigning(*m_session, attempt); noted)
+        say(*noted);
+    else
+        showError(tr("Not noted"), noted.error());
 }
 
 void MainWindow::printDrill(const QString& attempt) {
@@ -181,8 +198,9 @@ void MainWindow::printDrill(const QString& attempt) {
         currentPage() == m_debrief ? m_debrief->debrief().traineeKey : m_trainee->trainee();
     if (attempt.isEmpty()) return;
     m_session->flush();
-    showSheet(progressSheetOf(*m_session, attempt, m_settings.paper(), extrasFor(trainee, true, true)),
-              pdfName(QStringLiteral("progress-sheet"), {trainee, QStringLiteral("drill")}), true);
+    if (showSheet(progressSheetOf(*m_session, attempt, m_settings.paper(), extrasFor(trainee, true, true)),
+                  pdfName(QStringLiteral("progress-sheet"), {trainee, QStringLiteral("drill")}), true))
+        keepSheetMade(attempt);
 }
 
 SheetExtras MainWindow::extrasFor(const QString& trainee, bool readiness, bool drill) {

@@ -239,18 +239,34 @@ void clearLayout(QLayout* layout) {
     }
 }
 
-QPushButton* makeLink(const Theme& theme, const QString& words, QWidget* parent) {
+namespace {
+
+QPushButton* linkOfSize(const Theme& theme, const QString& words, double pixels, QWidget* parent) {
     auto* link = new QPushButton(words, parent);
     link->setProperty("link", true);
     link->setAutoDefault(false);
     link->setCursor(Qt::PointingHandCursor);
-    const auto apply = [link, &theme] {
-        QFont font = theme.font(15);
+    const auto apply = [link, &theme, pixels] {
+        QFont font = theme.font(pixels);
         font.setUnderline(true);
         link->setFont(font);
     };
     QObject::connect(&theme, &Theme::changed, link, apply);
     apply();
+    return link;
+}
+
+}  // namespace
+
+QPushButton* makeLink(const Theme& theme, const QString& words, QWidget* parent) {
+    return linkOfSize(theme, words, 15, parent);
+}
+
+QPushButton* makeSmallLink(const Theme& theme, const QString& words, const QString& name) {
+    QPushButton* link = linkOfSize(theme, words, 13, nullptr);
+    if (name.isEmpty()) return link;
+    link->setAccessibleName(name);
+    link->setToolTip(name);
     return link;
 }
 

@@ -117,5 +117,7 @@ void clearLayout(QLayout* layout);
 
 /// A flat, underlined button for a quieter way.
 [[nodiscard]] QPushButton* makeLink(const Theme& theme, const QString& words, QWidget* parent = nullptr);
+/// In the size of a head's remarks. name: said aloud and shown as tool tip; the words when empty.
+[[nodiscard]] QPushButton* makeSmallLink(const Theme& theme, const QString& words, const QString& name = {});
 
 }  // namespace markerlamp::app

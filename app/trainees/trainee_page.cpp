@@ -130,17 +130,10 @@ QWidget* TraineePage::makeLeft() {
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
     m_zonesHead = new BlockHead(m_theme, tr("Zones now"));
-    m_sort = makeLink(m_theme, tr("weakest first"));
-    m_earlier = makeLink(m_theme, tr("earlier"));
-    m_later = makeLink(m_theme, tr("later"));
-    m_earlier->setAccessibleName(tr("Earlier attempts"));
-    m_later->setAccessibleName(tr("Later attempts"));
-    for (QPushButton* link : {m_sort, m_earlier, m_later}) {
-        QFont font = m_theme.font(13);
-        font.setUnderline(true);
-        link->setFont(font);
-        m_zonesHead->addRight(link);
-    }
+    m_sort = makeSmallLink(m_theme, tr("weakest first"));
+    m_earlier = makeSmallLink(m_theme, tr("earlier"), tr("Earlier attempts"));
+    m_later = makeSmallLink(m_theme, tr("later"), tr("Later attempts"));
+    for (QPushButton* link : {m_sort, m_earlier, m_later}) m_zonesHead->addRight(link);
     connect(m_sort, &QPushButton::clicked, this, [this] {
         m_weakestFirst = !m_weakestFirst;
         fillZones();
@@ -214,13 +207,9 @@ QWidget* TraineePage::makeRight() {
     m_learningFoot->setWordWrap(true);
     column->addWidget(m_learningFoot);
     column->addSpacing(qRound(m_theme.s(6)));
-    auto* result = makeLink(m_theme, tr("record a test result"));
-    QFont small = m_theme.font(13);
-    small.setUnderline(true);
-    result->setFont(small);
+    QPushButton* result = makeSmallLink(m_theme, tr("record a test result"));
     connect(result, &QPushButton::clicked, this, [this] { emit resultRequested(m_key); });
-    auto* papers = makeLink(m_theme, tr("papers, hours, tests"));
-    papers->setFont(small);
+    QPushButton* papers = makeSmallLink(m_theme, tr("papers, hours, tests"));
     connect(papers, &QPushButton::clicked, this, [this] { emit papersRequested(m_key); });
     auto* onFile = new QWidget;
     auto* onFileColumn = new QVBoxLayout(onFile);
@@ -507,6 +496,7 @@ bool TraineePage::canPerform(PageCommand command) const {
         case PageCommand::DataTable:
         case PageCommand::PrintSheet:
         case PageCommand::PreviewSheet:
+        case PageCommand::NoteSigning:
             return page && !m_history.empty();
         default:
             return false;
@@ -542,6 +532,9 @@ void TraineePage::perform(PageCommand command) {
         case PageCommand::PrintSheet:
         case PageCommand::PreviewSheet:
             emit printRequested(lastAttempt(), command == PageCommand::PreviewSheet);
+            break;
+        case PageCommand::NoteSigning:
+            emit signingRequested(m_attemptsTable->hasFocus() ? m_attemptsTable->currentId() : lastAttempt());
             break;
         default:
             break;

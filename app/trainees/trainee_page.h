@@ -51,6 +51,7 @@ signals:
     /// The sheet of the last attempt with readiness and the drill as it is on the page.
     void drillPrintRequested(QString attempt);
     void startRequested(QString trainee);
+    void signingRequested(QString attempt);
     void printRequested(QString attempt, bool preview);
     void listRequested();
     void resultRequested(QString trainee);

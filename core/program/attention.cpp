@@ -24,6 +24,7 @@ const std::vector<FactSetting<AttentionSettings>>& allSettings() {
         wholeFact(key("flat_attempts"), &S::flatAttempts, 2, 20),
         numberFact(key("flat_points"), &S::flatPoints, 0, 50),
         wholeFact(key("test_within_days"), &S::testWithinDays, 1, 365),
+        wholeFact(key("unsigned_days"), &S::unsignedDays, 1, 365),
     };
     return all;
 }
@@ -42,9 +43,10 @@ public:
     [[nodiscard]] std::optional<Attention> first() const {
         if (isAway(m_standing.person.absences, m_today)) return std::nullopt;
         if (passedAll(m_standing.person.results)) return dateAhead();
-        for (const auto look : {&Reasons::dateOver, &Reasons::permitFirst, &Reasons::testUnready,
-                                &Reasons::readyNoTest, &Reasons::mustPassTwice, &Reasons::stalled,
-                                &Reasons::noGain, &Reasons::dateAhead, &Reasons::secondOpen})
+        for (const auto look :
+             {&Reasons::dateOver, &Reasons::permitFirst, &Reasons::testUnready, &Reasons::readyNoTest,
+              &Reasons::mustPassTwice, &Reasons::stalled, &Reasons::noGain, &Reasons::dateAhead,
+              &Reasons::sheetUnsigned, &Reasons::secondOpen})
             if (auto found = (this->*look)()) return found;
         return std::nullopt;
     }
@@ -173,9 +175,23 @@ private:
         return std::nullopt;
     }
 
+    [[nodiscard]] std::optional<Attention> sheetUnsigned() const {
+        if (m_standing.unsignedSheets.empty()) return std::nullopt;
+        const auto& [attempt, day] = m_standing.unsignedSheets.front();
+        const int days = daysBetween(day, m_today);
+        if (days <= m_settings.unsignedDays) return std::nullopt;
+        Attention made = of(AttentionKind::SheetUnsigned, AttentionAction::NoteSigning);
+        made.date = day;
+        made.days = days;
+        made.attempts = {attempt};
+        return made;
+    }
+
     [[nodiscard]] std::optional<Attention> secondOpen() const {
-        if (m_standing.openSecondScorings == 0) return std::nullopt;
-        return of(AttentionKind::SecondOpen, AttentionAction::Settle);
+        if (m_standing.openSecondScorings.empty()) return std::nullopt;
+        Attention made = of(AttentionKind::SecondOpen, AttentionAction::Settle);
+        made.attempts = m_standing.openSecondScorings;
+        return made;
     }
 
     const Standing& m_standing;
@@ -230,8 +246,9 @@ std::vector<Attention> attentionList(const std::vector<Standing>& standings, con
     for (const Standing& standing : standings)
         if (auto one = attentionFor(standing, today, people, settings)) all.push_back(std::move(*one));
     const auto urgency = [](const Attention& one) {
-        // A long silence is the more urgent the longer it lasts.
-        return std::tuple(one.kind, one.kind == AttentionKind::Stalled ? -one.days : one.days, one.trainee);
+        // What has lasted is the more urgent the longer it did.
+        const bool lasts = one.kind == AttentionKind::Stalled || one.kind == AttentionKind::SheetUnsigned;
+        return std::tuple(one.kind, lasts ? -one.days : one.days, one.trainee);
     };
     std::ranges::sort(all, {}, urgency);
     return all;

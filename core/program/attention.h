@@ -19,6 +19,7 @@ struct AttentionSettings {
     int flatAttempts = 3;     ///< no gain over so many whole attempts, while not ready
     double flatPoints = 1;    ///< a gain is more than this, percent satisfied
     int testWithinDays = 14;  ///< a booked test this near asks for readiness
+    int unsignedDays = 7;     ///< since the sheet was made, and it is not signed
 
     bool operator==(const AttentionSettings&) const = default;
 };
@@ -45,7 +46,9 @@ struct Standing {
     std::optional<int> readyLow, readyHigh;
     std::optional<int> readyAfter;         ///< without readyHigh: the latest day comes after so many days
     std::vector<std::string> failedTwice;  ///< titles of must-pass steps missed in both of the last two tries
-    int openSecondScorings = 0;
+    /// Attempts whose sheet was made and is not signed, with the day it was made; oldest first.
+    std::vector<std::pair<std::string, std::string>> unsignedSheets;
+    std::vector<std::string> openSecondScorings;  ///< second scorings that differ and are not settled
 };
 
 enum class AttentionKind {
@@ -57,9 +60,19 @@ enum class AttentionKind {
     Stalled,        ///< no attempt for long, while not ready
     NoGain,         ///< no gain over the last attempts, while not ready
     DateAhead,      ///< a date runs out soon, or a report is due
+    SheetUnsigned,  ///< a sheet was made long ago and is not signed
     SecondOpen      ///< a second scoring waits to be settled
 };
-enum class AttentionAction { EnterDate, BookSession, BookTest, Drill, SeeMarks, SeeRecord, Settle };
+enum class AttentionAction {
+    EnterDate,
+    BookSession,
+    BookTest,
+    Drill,
+    SeeMarks,
+    SeeRecord,
+    NoteSigning,
+    Settle
+};
 
 struct Attention {
     std::string trainee;

@@ -3,6 +3,8 @@
 
 #include "core/readiness/ready_ahead.h"
 
+#include "core/readiness/draws_ahead.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -59,15 +61,14 @@ ReadyAhead readyAhead(const LearningModel& model, ForecastRequest request, doubl
     ahead.paceDays = paceDays;
     request.draws = kDraws;
     std::vector<std::vector<double>> chances;
-    for (const int look : kLooks) {
-        request.further = look;
-        chances.push_back(passChances(testDraws(model, request)));
+    testDrawsAhead(model, request, kLooks, [&](const TestDraws& draws) {
+        chances.push_back(passChances(draws));
         const auto& last = chances.back();
         const double mean = std::accumulate(last.begin(), last.end(), 0.0) / double(last.size());
-        if (look == 0) ahead.now = mean >= readyAt;
+        if (chances.size() == 1) ahead.now = mean >= readyAt;
         // Who is there in every draw needs no further look.
-        if (ahead.now || std::ranges::all_of(last, [&](double chance) { return chance >= readyAt; })) break;
-    }
+        return !ahead.now && !std::ranges::all_of(last, [&](double chance) { return chance >= readyAt; });
+    });
     std::vector<int> reached;
     const std::size_t draws = chances.front().size();
     for (std::size_t draw = 0; draw < draws; ++draw)

@@ -3,10 +3,12 @@
 // Draws from what the model believes of one trainee at one moment.
 
 #include "core/readiness/draws.h"
+#include "core/readiness/draws_ahead.h"
 #include "core/readiness/forecast.h"
 #include "core/readiness/learning_model_data.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <unordered_set>
@@ -180,6 +182,9 @@ private:
 };
 
 void Believer::fill(TestDraws& out) {
+    // What the record does not know is the same in every look ahead.
+    m_zones.clear();
+    m_new = Draws(kNewSeed);
     const std::size_t count = out.steps.size();
     out.draws = m_request.draws;
     out.logit.assign(count * static_cast<std::size_t>(out.draws), 0);
@@ -253,16 +258,29 @@ void fillKept(TestDraws& out, const LearningModel::Data& data, const std::vector
 
 }  // namespace
 
-TestDraws testDraws(const LearningModel& model, const ForecastRequest& request) {
+void testDrawsAhead(const LearningModel& model, const ForecastRequest& request, std::span<const int> further,
+                    const std::function<bool(const TestDraws&)>& look) {
     TestDraws out;
     out.scope = request.scope;
     fillSteps(out);
     ForecastRequest asked = request;
     asked.draws = std::max(2, request.draws);
     Believer believer(model.data(), asked);
-    believer.fill(out);
-    fillKept(out, model.data(), believer.attempts());
-    return out;
+    for (const int attempts : further) {
+        asked.further = attempts;
+        believer.fill(out);
+        if (out.kept.empty()) fillKept(out, model.data(), believer.attempts());
+        if (!look(out)) return;
+    }
+}
+
+TestDraws testDraws(const LearningModel& model, const ForecastRequest& request) {
+    TestDraws draws;
+    testDrawsAhead(model, request, std::array{request.further}, [&draws](const TestDraws& made) {
+        draws = made;
+        return false;
+    });
+    return draws;
 }
 
 }  // namespace markerlamp::core

@@ -47,6 +47,8 @@ const char* wordOf(Kind kind) {
             return "absences";
         case Kind::Settlements:
             return "settlements";
+        case Kind::Sheets:
+            return "records of sheets";
         case Kind::Unknown:
             return "document";
     }
@@ -66,6 +68,7 @@ Kind kindOf(const std::filesystem::path& path) {
     if (name.ends_with("bookings.jsonl")) return Kind::Bookings;
     if (name.ends_with("absences.jsonl")) return Kind::Absences;
     if (name.ends_with("settlements.jsonl")) return Kind::Settlements;
+    if (name.ends_with("sheets.jsonl")) return Kind::Sheets;
     if (!name.ends_with(".csv")) return Kind::Unknown;
     if (name == "program.csv") return Kind::Program;
     if (name.find("instructors") != std::string::npos) return Kind::Instructors;

@@ -27,6 +27,7 @@ enum class DocumentKind {
     Bookings,
     Absences,
     Settlements,
+    Sheets,
     Unknown
 };
 
@@ -38,6 +39,6 @@ enum class DocumentKind {
 inline constexpr const char* kNamesOfDocuments =
     "name it *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv, instructors.csv, buses.csv, "
     "licences.csv, training.csv, outcomes.csv, forecasts.jsonl, overrides.jsonl, tests.jsonl, strikes.jsonl, "
-    "hours.jsonl, bookings.jsonl, absences.jsonl or settlements.jsonl";
+    "hours.jsonl, bookings.jsonl, absences.jsonl, settlements.jsonl or sheets.jsonl";
 
 }  // namespace markerlamp::db

@@ -49,9 +49,9 @@ core::Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std:
 
 /// Writes rubrics/ID-EDITION.rubric.yaml, limits/ID.limits.yaml, attempts/ID.attempt.jsonl, people.csv,
 /// instructors.csv, buses.csv, program.csv, and where there are any forecasts.jsonl, overrides.jsonl,
-/// tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, settlements.jsonl, licences.csv,
-/// training.csv. Deterministic; the folder is written beside and renamed and must not exist or be empty. A
-/// stop asked for by progress leaves nothing and is an error of kind Usage with an empty message.
+/// tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, settlements.jsonl, sheets.jsonl,
+/// licences.csv, training.csv. Deterministic; the folder is written beside and renamed and must not exist or
+/// be empty. A stop asked for by progress leaves nothing and is an error of kind Usage with an empty message.
 core::Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir,
                            const std::function<bool(double)>& progress = {});
 

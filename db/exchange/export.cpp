@@ -69,6 +69,7 @@ Result<NamedTexts> recordDocuments(ProgramFile& file) {
           addRecords(documents, "bookings.jsonl", file.bookedTests(), core::writeBookedTests),
           addRecords(documents, "absences.jsonl", file.absences(), core::writeAbsences),
           addRecords(documents, "settlements.jsonl", file.settlements(), core::writeSettlements),
+          addRecords(documents, "sheets.jsonl", file.sheetRecords(), core::writeSheetRecords),
           addRecords(documents, "licences.csv", file.licences(), core::writeLicencesCsv),
           addRecords(documents, "training.csv", file.courses(), core::writeTrainingCsv)})
         if (!done) return core::fail(done.error());

@@ -199,6 +199,10 @@ private:
             case Kind::Settlements:
                 return records(core::readSettlements(text, item.file), item,
                                [&](const core::Settlement& record) { return m_file.addSettlement(record); });
+            case Kind::Sheets:
+                return records(
+                    core::readSheetRecords(text, item.file), item,
+                    [&](const core::SheetRecord& record) { return m_file.addSheetRecord(record); });
             case Kind::Licences:
                 return entries(
                     m_file.licences(),

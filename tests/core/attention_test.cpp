@@ -170,6 +170,27 @@ TEST(Attention, ADateThatIsNearComesAfterTheTraining) {
     EXPECT_EQ(look(one)->kind, AttentionKind::MustPassTwice);
 }
 
+TEST(Attention, ASheetThatIsNotSignedAfterSevenDays) {
+    Standing one = usual();
+    one.unsignedSheets = {{"a-2026-03-05", "2026-03-05"}};
+    EXPECT_FALSE(look(one)) << "seven days are not more than seven";
+    one.unsignedSheets = {{"a-2026-03-03", "2026-03-04"}, {"a-2026-03-10", "2026-03-10"}};
+    expectKind(one, AttentionKind::SheetUnsigned, AttentionAction::NoteSigning);
+    EXPECT_EQ(look(one)->days, 8);
+    EXPECT_THAT(look(one)->attempts, ElementsAre("a-2026-03-03"));
+    one.person.trainee.medicalExpires = "2026-03-20";
+    EXPECT_EQ(look(one)->kind, AttentionKind::DateAhead) << "papers before paper";
+}
+
+TEST(Attention, ASecondScoringThatWaitsComesLast) {
+    Standing one = usual();
+    one.openSecondScorings = {"b-1", "b-2"};
+    expectKind(one, AttentionKind::SecondOpen, AttentionAction::Settle);
+    EXPECT_THAT(look(one)->attempts, ElementsAre("b-1", "b-2"));
+    one.unsignedSheets = {{"a-2026-03-03", "2026-03-03"}};
+    EXPECT_EQ(look(one)->kind, AttentionKind::SheetUnsigned);
+}
+
 TEST(Attention, TheListIsByUrgency) {
     std::vector<Standing> all{usual("t-1"), usual("t-2"), usual("t-3"), usual("t-4"), usual("t-5")};
     all[0].sittings = {sitting("2026-02-20", 66)};

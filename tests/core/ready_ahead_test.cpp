@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "core/readiness/ready_ahead.h"
+#include "core/readiness/draws_ahead.h"
 #include "practice_support.h"
 
 #include <gtest/gtest.h>
@@ -80,6 +81,30 @@ TEST(ReadyAhead, FurtherAttemptsNeverLowerASkill) {
         after += later.logit[i];
     }
     EXPECT_GT(after, before);
+}
+
+TEST(DrawsAhead, AreThoseOfEachLookByItself) {
+    const auto rubric = practiceRubric(2, 6);
+    const auto model = LearningModel::fit(recordOf(learners(rubric, 12)));
+    // A section of which the record knows nothing too: what is drawn anew is the same in every look.
+    for (const std::string trainee : {"t2", "nobody"}) {
+        ForecastRequest request{trainee, kLater, wholeScope(rubric, {}), 40};
+        std::vector<TestDraws> made;
+        testDrawsAhead(*model, request, std::array{0, 3, 9}, [&](const TestDraws& draws) {
+            made.push_back(draws);
+            return made.size() < 2;
+        });
+        ASSERT_EQ(made.size(), 2U) << "ends when it is told to";
+        for (const int further : {0, 3}) {
+            request.further = further;
+            const TestDraws alone = testDraws(*model, request);
+            const TestDraws& same = made[further == 0 ? 0 : 1];
+            EXPECT_EQ(same.logit, alone.logit) << trainee << " " << further;
+            EXPECT_EQ(same.drilled, alone.drilled);
+            EXPECT_EQ(same.kept, alone.kept);
+            EXPECT_EQ(same.daySpread, alone.daySpread);
+        }
+    }
 }
 
 TEST(PaceOf, IsTheMedianOfTheLastGaps) {

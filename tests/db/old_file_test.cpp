@@ -54,6 +54,7 @@ void expectRecords(ProgramFile& file, const OldForm& old) {
     EXPECT_TRUE(file.courses()->empty());
     EXPECT_EQ(file.personFiles()->size(), 2u);
     EXPECT_TRUE(file.settlements()->empty());
+    EXPECT_TRUE(file.sheetRecords()->empty());
 }
 
 core::TestResult tested() {
@@ -66,6 +67,10 @@ core::ClockHours driven() {
 
 core::Settlement settledLater() {
     return {"s-1", "a-1", "b-1", "c-1", "i-1", "2026-03-20T09:00:00Z", {"open"}, {}, {}, {}};
+}
+
+core::SheetRecord signedLater() {
+    return {"p-1", "a-1", core::SheetEvent::Signed, "2026-03-20T09:00:00Z"};
 }
 
 class OldFile : public ::testing::TestWithParam<OldForm> {
@@ -92,9 +97,10 @@ TEST_P(OldFile, CanBeReadAsItIs) {
         EXPECT_FALSE((*file)->addTestResult(tested()));
         EXPECT_FALSE((*file)->addClockHours(driven()));
         EXPECT_FALSE((*file)->addSettlement(settledLater()));
+        EXPECT_FALSE((*file)->addSheetRecord(signedLater()));
         expectRecords(**file, GetParam());
     }
-    EXPECT_NE(rawSql(m_path, "SELECT * FROM settlement"), "") << "the file is still of its form";
+    EXPECT_NE(rawSql(m_path, "SELECT * FROM sheet_record"), "") << "the file is still of its form";
     int beside = 0;
     for ([[maybe_unused]] const auto& entry : std::filesystem::directory_iterator(m_path.parent_path()))
         ++beside;
@@ -110,6 +116,7 @@ TEST_P(OldFile, IsBroughtUpToDateWithNothingLost) {
         ASSERT_TRUE((*file)->addClockHours(driven()));
         ASSERT_TRUE((*file)->saveLicence({"t-1", "X", "OH"}));
         ASSERT_TRUE((*file)->addSettlement(settledLater()));
+        ASSERT_TRUE((*file)->addSheetRecord(signedLater()));
     }
     EXPECT_TRUE(std::filesystem::exists(copy()));
     auto before = ProgramFile::open(copy(), OpenMode::ReadOnly);
@@ -119,28 +126,31 @@ TEST_P(OldFile, IsBroughtUpToDateWithNothingLost) {
     EXPECT_EQ(static_cast<int>(file->testResults()->size()), GetParam().tests + 1);
     EXPECT_EQ(static_cast<int>(file->personFile("t-1").value()->hours.size()), GetParam().hours + 1);
     EXPECT_EQ(file->settlements().value(), std::vector{settledLater()});
+    EXPECT_EQ(file->sheetRecords().value(), std::vector{signedLater()});
     for (const char* change :
          {"UPDATE attempt SET trainee = 't-2'", "UPDATE event SET text = NULL", "UPDATE event SET t = 0",
           "DELETE FROM event", "DELETE FROM attempt", "UPDATE test_result SET note = ''",
-          "DELETE FROM test_result", "UPDATE settlement SET settled = 'd'", "DELETE FROM settlement"})
+          "DELETE FROM test_result", "UPDATE settlement SET settled = 'd'", "DELETE FROM settlement",
+          "UPDATE sheet_record SET what = 'made'", "DELETE FROM sheet_record"})
         EXPECT_NE(rawSql(m_path, change), "") << change;
 }
 
 TEST_P(OldFile, StaysOfItsFormWhenTheChangeFails) {
     // A table of that name is in the way of the last step.
-    ASSERT_EQ(rawSql(m_path, "CREATE TABLE settlement (a INTEGER) STRICT"), "");
+    ASSERT_EQ(rawSql(m_path, "CREATE TABLE sheet_record (a INTEGER) STRICT"), "");
     const auto file = ProgramFile::open(m_path);
     ASSERT_FALSE(file);
     EXPECT_NE(file.error().message.find(copy()), std::string::npos) << file.error().message;
-    EXPECT_NE(rawSql(m_path, "SELECT id FROM settlement"), "") << "nothing of the step is left";
-    ASSERT_EQ(rawSql(m_path, "DROP TABLE settlement"), "");
+    EXPECT_NE(rawSql(m_path, "SELECT id FROM sheet_record"), "") << "nothing of the step is left";
+    ASSERT_EQ(rawSql(m_path, "DROP TABLE sheet_record"), "");
     auto again = ProgramFile::open(m_path);
     ASSERT_TRUE(again) << again.error().message;
     expectRecords(**again, GetParam());
 }
 
 INSTANTIATE_TEST_SUITE_P(Forms, OldFile,
-                         ::testing::Values(OldForm{1, 0, 0}, OldForm{2, 2, 0}, OldForm{3, 2, 1}),
+                         ::testing::Values(OldForm{1, 0, 0}, OldForm{2, 2, 0}, OldForm{3, 2, 1},
+                                           OldForm{4, 2, 1}),
                          [](const auto& one) { return "Form" + std::to_string(one.param.form); });
 
 }  // namespace

@@ -4,6 +4,7 @@
 // what is sound reads back the same.
 
 #include "core/agreement/settlement.h"
+#include "core/history/sheet_record.h"
 #include "core/people/training.h"
 #include "core/readiness/readiness_records.h"
 
@@ -33,6 +34,7 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
     check(readOverrides(text), writeOverrides, readOverrides);
     check(readTestResults(text), writeTestResults, readTestResults);
     check(readSettlements(text), writeSettlements, readSettlements);
+    check(readSheetRecords(text), writeSheetRecords, readSheetRecords);
     check(readClockHours(text), writeClockHours, readClockHours);
     check(readBookedTests(text), writeBookedTests, readBookedTests);
     check(readAbsences(text), writeAbsences, readAbsences);

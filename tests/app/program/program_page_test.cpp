@@ -14,6 +14,7 @@
 #include "app/trainees/trainee_page.h"
 
 #include <QComboBox>
+#include <QHeaderView>
 #include <QLineEdit>
 #include <QScrollArea>
 #include <QScrollBar>
@@ -46,6 +47,31 @@ protected:
             if (one->accessibleName() == QLatin1String(name)) return *one;
         ADD_FAILURE() << name;
         return *page().findChild<app::TableView*>();
+    }
+    QComboBox& combo(const char* name) {
+        for (QComboBox* one : page().findChildren<QComboBox*>())
+            if (one->accessibleName() == QLatin1String(name)) return *one;
+        ADD_FAILURE() << name;
+        return *page().findChild<QComboBox*>();
+    }
+    void clickHead(int column) {
+        QHeaderView& head = *roster().horizontalHeader();
+        QTest::mouseClick(head.viewport(), Qt::LeftButton, Qt::NoModifier,
+                          {head.sectionViewportPosition(column) + 10, head.height() / 2});
+        settle();
+    }
+    QStringList rosterNames() {
+        QStringList names;
+        for (int row = 0; row < roster().model()->rowCount(); ++row)
+            if (!roster().model()->index(row, 0).data(app::RowsModel::MutedRole).toBool())
+                names << roster().model()->index(row, 0).data().toString().toLower();
+        return names;
+    }
+    QPushButton& link(const char* words) {
+        for (QPushButton* one : page().findChildren<QPushButton*>())
+            if (one->text() == QLatin1String(words)) return *one;
+        ADD_FAILURE() << words;
+        return *page().findChild<QPushButton*>();
     }
     app::TableView& roster() { return table("Roster and runway"); }
 
@@ -84,9 +110,67 @@ TEST_F(ProgramPageTest, FindingAndGroupingChangeTheRoster) {
     settle();
     EXPECT_EQ(roster().model()->rowCount(), 1);
     find->clear();
-    page().findChild<QComboBox*>()->setCurrentIndex(1);
+    combo("Group the roster").setCurrentIndex(1);
     settle();
     EXPECT_GT(roster().model()->rowCount(), all) << "with the headings of the groups";
+}
+
+TEST_F(ProgramPageTest, AClickOnAHeadSortsAndASecondTurnsItRound) {
+    clickHead(0);
+    QStringList sorted = rosterNames();
+    ASSERT_GT(sorted.size(), 5);
+    std::ranges::sort(
+        sorted, [](const QString& a, const QString& b) { return QString::localeAwareCompare(a, b) < 0; });
+    EXPECT_EQ(rosterNames(), sorted);
+    EXPECT_EQ(combo("Sort the roster").currentText(), QStringLiteral("by name"));
+    clickHead(0);
+    std::ranges::reverse(sorted);
+    EXPECT_EQ(rosterNames(), sorted);
+    // The same without a mouse.
+    combo("Sort the roster").setCurrentIndex(0);
+    settle();
+    EXPECT_NE(rosterNames(), sorted);
+}
+
+TEST_F(ProgramPageTest, TheLinksLeadToTheTrackRecordAndToTheLimits) {
+    testing::whileDialog([&] { link("limits").click(); },
+                         [](QDialog& dialog) {
+                             EXPECT_NE(qobject_cast<app::LimitsDialog*>(&dialog), nullptr);
+                             dialog.reject();
+                         });
+    link("forecast against results").click();
+    settle();
+    EXPECT_EQ(m_window->currentPageId(), PageId::Track);
+}
+
+TEST_F(ProgramPageTest, SigningIsNotedOnTheDebriefAndTakenBack) {
+    db::ProgramFile& file = m_window->session()->file();
+    const std::string key = app::ss(page().view()->keysInTraining().front());
+    const auto attempts = file.attempts(key).value();
+    const auto ended = std::ranges::find(attempts, db::AttemptState::Ended, &db::AttemptInfo::state);
+    ASSERT_NE(ended, attempts.end());
+    // Made long ago, so that it asks for action.
+    ASSERT_TRUE(file.addSheetRecord({"p-old", ended->id, core::SheetEvent::Made, "2026-01-05T08:00:00Z"}));
+    const auto standing = [&] {
+        return core::sheetStandings(file.sheetRecords(ended->id).value())[ended->id];
+    };
+    auto* debrief = m_window->findChild<app::DebriefPage*>();
+    debrief->showAttempt(app::qs(ended->id));
+    trigger("view.debrief");
+    EXPECT_TRUE(debrief->debrief().facts.contains(QStringLiteral("sheet of 5 Jan 2026 not signed yet")));
+    trigger("file.signed");
+    settle();
+    EXPECT_FALSE(standing().signedAt.empty());
+    EXPECT_TRUE(debrief->debrief().facts.last().startsWith(QLatin1String("sheet signed")));
+    trigger("file.signed");
+    settle();
+    EXPECT_TRUE(standing().signedAt.empty());
+    EXPECT_EQ(standing().made, "2026-01-05T08:00:00Z");
+    trigger("view.program");
+    const auto& sheets = m_window->findChild<app::ProgramPage*>()->view()->entry(app::qs(key));
+    ASSERT_NE(sheets, nullptr);
+    ASSERT_EQ(sheets->standing.unsignedSheets.size(), 1U);
+    EXPECT_EQ(sheets->standing.unsignedSheets.front().first, ended->id);
 }
 
 TEST_F(ProgramPageTest, ANumberOfTheCountsShowsTheseInTheRoster) {
@@ -153,7 +237,7 @@ TEST_F(ProgramPageTest, TheGroupsStepsComeInTheBackgroundAndOpenTheirAttempts) {
 TEST_F(ProgramPageTest, LimitsAreKeptOrRefusedWithWhatWouldBeRight) {
     withDialog("program.limits", [&](QDialog& dialog) {
         const auto fields = dialog.findChildren<QLineEdit*>();
-        ASSERT_EQ(fields.size(), 4);
+        ASSERT_EQ(fields.size(), 5);
         fields[0]->setText(QStringLiteral("soon"));
         dialog.accept();
         EXPECT_TRUE(dialog.isVisible()) << "refused";

@@ -67,7 +67,7 @@ protected:
                 const auto found = m_standings.find(key);
                 return found == m_standings.end() ? none : found->second;
             },
-            kToday);
+            kToday, m_open);
     }
     static std::vector<QString> ids(const std::vector<app::Row>& rows) {
         std::vector<QString> all;
@@ -76,6 +76,7 @@ protected:
     }
 
     app::ProgramData m_data;
+    std::vector<app::OpenPair> m_open;
     std::map<QString, app::ReadinessStanding> m_standings;
 };
 
@@ -127,6 +128,53 @@ TEST_F(ProgramViewTest, GroupsStandUnderTheirNameWithTheirCount) {
     EXPECT_EQ(rows[2].cells[0].text, QStringLiteral("Zoe Invented")) << "most of the last attempts";
 }
 
+TEST_F(ProgramViewTest, SortsByAnyColumnWithinTheGroups) {
+    person("t-a", "able Invented", "2026-06-01", "January");
+    person("t-b", "Best Invented", "2026-03-31", "September");
+    person("t-c", "Calm Invented", "2026-04-20", "January");
+    person("t-d", "Done Invented", "2026-05-01", "September");
+    core::Absence away;
+    away.trainee = "t-a";
+    away.left = "2026-03-01";
+    m_data.people[0].absences = {away};
+    attempt("t-b", "2026-03-09T06:00:00-05:00", "i-1");
+    attempt("t-c", "2026-03-10T06:00:00-05:00", "i-1");
+    attempt("t-c", "2026-03-11T06:00:00-05:00", "i-1");
+    known("t-c", ReadinessWord::Ready, 0, 0);
+    known("t-d", ReadinessWord::NotYet, 5, 9);
+    const ProgramView made = view();
+    app::RosterFilter filter;
+    const auto by = [&](int column, bool descending) {
+        filter.order = {column, descending};
+        return ids(made.rosterRows(filter));
+    };
+    EXPECT_THAT(by(0, false), ElementsAre("t-b", "t-c", "t-d", "t-a")) << "who is away comes last";
+    EXPECT_THAT(by(0, true), ElementsAre("t-d", "t-c", "t-b", "t-a"));
+    EXPECT_THAT(by(2, true), ElementsAre("t-c", "t-b", "t-d", "t-a")) << "attempts";
+    EXPECT_THAT(by(3, false), ElementsAre("t-d", "t-b", "t-c", "t-a")) << "never before long ago";
+    EXPECT_THAT(by(4, false).front(), QStringLiteral("t-c")) << "ready first";
+    filter.grouping = Grouping::Class;
+    EXPECT_THAT(by(0, true), ElementsAre("", "t-c", "t-a", "", "t-d", "t-b"));
+}
+
+TEST_F(ProgramViewTest, SheetsThatAreNotSignedAndScoringsThatWaitAskForAction) {
+    person("t-a", "Able Invented", "2026-12-01");
+    person("t-b", "Best Invented", "2026-12-01");
+    attempt("t-a", "2026-03-03T06:00:00-05:00", "i-1");
+    attempt("t-a", "2026-03-10T06:00:00-05:00", "i-1");
+    attempt("t-b", "2026-03-10T06:00:00-05:00", "i-1");
+    m_data.sheets["a-0"] = {"2026-03-03T08:00:00-05:00"};
+    m_data.sheets["a-1"] = {"2026-03-10T08:00:00-05:00", "2026-03-10T08:10:00-05:00"};
+    m_open = {{"t-b", "a-2", "s-1"}};
+    const ProgramView made = view();
+    ASSERT_EQ(made.attention().size(), 2U);
+    EXPECT_EQ(app::reasonWords(made.attention()[0]),
+              QStringLiteral("Sheet of 3 Mar 2026 is not signed, 9 days after it was made"));
+    EXPECT_EQ(made.attention()[0].attempts.front(), "a-0");
+    EXPECT_EQ(app::reasonWords(made.attention()[1]), QStringLiteral("To be settled: 1 second scoring"));
+    EXPECT_EQ(made.attention()[1].attempts.front(), "s-1");
+}
+
 TEST_F(ProgramViewTest, FindsByNameClassAndInstructorAndByWord) {
     person("t-a", "Able Invented", "2026-06-01", "September");
     person("t-b", "Best Invented", "2026-06-02", "January");
@@ -136,7 +184,7 @@ TEST_F(ProgramViewTest, FindsByNameClassAndInstructorAndByWord) {
     known("t-b", ReadinessWord::NotYet, 5, 9);
     const ProgramView made = view();
     const auto found = [&](const QString& words, std::optional<ReadinessWord> word = {}) {
-        return ids(made.rosterRows({words, word, Grouping::None}));
+        return ids(made.rosterRows({words, word, Grouping::None, {}}));
     };
     EXPECT_THAT(found("able"), ElementsAre("t-a"));
     EXPECT_THAT(found("JANU"), ElementsAre("t-b"));
