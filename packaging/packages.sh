@@ -4,7 +4,7 @@
 build_packages="g++ cmake ninja-build pkg-config ccache mold
 qt6-base-dev libqt6opengl6-dev qt6-charts-dev qt6-svg-dev qt6-tools-dev qt6-tools-dev-tools qt6-l10n-tools
 libsqlite3-dev libsqlitecpp-dev libyaml-cpp-dev nlohmann-json3-dev libexpected-dev liblemon-dev libboost-dev
-libeigen3-dev libsodium-dev libxlsxwriter-dev libxkbcommon-dev fonts-b612 libgtest-dev libgmock-dev librapidcheck-dev"
+libeigen3-dev libsodium-dev libxlsxwriter-dev libarchive-dev libxkbcommon-dev fonts-b612 libgtest-dev libgmock-dev librapidcheck-dev"
 # What the tests look at besides: PDF pages, desktop files, metainfo, packages, fuzzing.
 test_packages="poppler-utils desktop-file-utils appstream dpkg-dev file xvfb xauth xdotool imagemagick sqlite3 git
 clang-14 libclang-rt-14-dev libbenchmark-dev

@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/passphrase.h"
 #include "app/cli/progress_line.h"
 #include "app/cli/readiness_request.h"
 #include "app/exports/export_tables.h"
@@ -11,6 +12,7 @@
 #include "core/base/files.h"
 #include "core/people/outcomes.h"
 #include "db/exchange/exchange.h"
+#include "db/package/package.h"
 #include "db/program_file.h"
 
 #include <cstdio>
@@ -27,11 +29,13 @@ constexpr const char* kHelp =
     "       markerlamp export FILE --xlsx F.xlsx\n"
     "       markerlamp export FILE --csv DIR\n"
     "       markerlamp export FILE --study DIR [--salt-file S]\n"
-    "       markerlamp export FILE --outcomes F.csv\n\n"
+    "       markerlamp export FILE --outcomes F.csv\n"
+    "       markerlamp export FILE --package F.mlpack [--passphrase-file P]\n\n"
     "--to writes a program file as documents and tables: rubrics/, limits/, attempts/, people.csv,\n"
     "instructors.csv, buses.csv, program.csv, and where there are any forecasts.jsonl, overrides.jsonl,\n"
-    "tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, licences.csv,\n"
-    "training.csv. Imported into a new file they give the same again, byte for byte.\n\n"
+    "tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, settlements.jsonl,\n"
+    "sheets.jsonl, licences.csv, training.csv. Imported into a new file they give the same again, byte for "
+    "byte.\n\n"
     "The others write four tables to look into, not to import: roster, attempts, steps and weak zones.\n"
     "Readiness is that of now.\n\n"
     "  --xlsx F.xlsx  one spreadsheet with a sheet each; numbers are numbers, dates dates. A sheet has\n"
@@ -46,12 +50,17 @@ constexpr const char* kHelp =
     "                 keys; without it the salt is thrown away. Whoever has S can find people\n"
     "  --outcomes F.csv  official test results as import takes them: trainee,date,segment,result,note;\n"
     "                 without those that were struck\n"
+    "  --package F.mlpack  the documents of --to in one file that only its passphrase opens, for another\n"
+    "                 workstation: import takes it. Tell the passphrase on another way than the file.\n"
+    "                 A passphrase that is lost cannot be found again\n"
+    "  --passphrase-file P  take the passphrase from the first line of P; without it, it is asked for\n"
     "  --help         this text\n\n"
-    "DIR must not exist or be empty. Everything appears whole or not at all. But for --study it holds names\n"
+    "DIR and F.mlpack must not exist; DIR may be there and empty. Everything appears whole or not at all. "
+    "But for --study it holds names\n"
     "and marks of people: keep it as you keep their records.\n\n"
     "Exit codes: 0 written, 1 refused, 2 wrong usage, 3 the machine failed.\n";
 
-constexpr const char* kWays[] = {"--to", "--xlsx", "--csv", "--study", "--outcomes"};
+constexpr const char* kWays[] = {"--to", "--xlsx", "--csv", "--study", "--outcomes", "--package"};
 
 /// What is wrong with the way the options go together; empty when nothing is.
 std::string problemOf(const Arguments& arguments) {
@@ -63,11 +72,16 @@ std::string problemOf(const Arguments& arguments) {
     }
     if (arguments.rest().size() != 1 || ways == 0)
         return "name the program file and one of --to DIR, --xlsx F.xlsx, --csv DIR, --study DIR, "
-               "--outcomes F.csv";
-    if (ways > 1) return "--to, --xlsx, --csv, --study and --outcomes write one thing each; give one of them";
+               "--outcomes F.csv, --package F.mlpack";
+    if (ways > 1)
+        return "--to, --xlsx, --csv, --study, --outcomes and --package write one thing each; give one of "
+               "them";
     if (arguments.value("--salt-file") == "") return "--salt-file needs a value";
     if (arguments.value("--salt-file") && !arguments.value("--study"))
         return "--salt-file goes with --study only";
+    if (arguments.value(kPassphraseOption) == "") return std::string(kPassphraseOption) + " needs a value";
+    if (arguments.value(kPassphraseOption) && !arguments.value("--package"))
+        return std::string(kPassphraseOption) + " goes with --package only";
     return {};
 }
 
@@ -84,6 +98,18 @@ int exportOutcomes(db::ProgramFile& file, const std::string& path) {
     if (auto done = core::replaceFile(path, core::writeOutcomesCsv(*results)); !done)
         return reportError(done.error());
     std::printf("%s: rows: %zu\n", path.c_str(), results->size());
+    return kDone;
+}
+
+int exportPackage(db::ProgramFile& file, const Arguments& arguments) {
+    const std::string path = *arguments.value("--package");
+    const auto passphrase = passphraseFor(arguments, true);
+    if (!passphrase) return reportError(passphrase.error());
+    ProgressLine progress("export");
+    progress.phase("sealing");
+    const auto count = db::writePackage(file, path, *passphrase, {}, progress.taker());
+    if (!count) return reportError(count.error());
+    std::printf("%s: %d documents sealed\n", path.c_str(), *count);
     return kDone;
 }
 
@@ -121,7 +147,9 @@ void tell(const TablesWritten& written, const Arguments& arguments) {
 }  // namespace
 
 int exportCommand(const Words& words) {
-    const Arguments arguments(words, {}, {"--to", "--xlsx", "--csv", "--study", "--salt-file", "--outcomes"});
+    const Arguments arguments(
+        words, {},
+        {"--to", "--xlsx", "--csv", "--study", "--salt-file", "--outcomes", "--package", kPassphraseOption});
     if (arguments.problem().empty() && arguments.has("--help")) return printHelp(kHelp);
     if (const std::string problem = problemOf(arguments); !problem.empty())
         return wrongUsage("export", problem, kHelp);
@@ -129,6 +157,7 @@ int exportCommand(const Words& words) {
     if (!file) return reportError(file.error());
     if (const auto dir = arguments.value("--to")) return exportDocuments(**file, *dir);
     if (const auto path = arguments.value("--outcomes")) return exportOutcomes(**file, *path);
+    if (arguments.value("--package")) return exportPackage(**file, arguments);
     const auto written = exportTables(**file, arguments);
     if (!written) return reportError(written.error());
     tell(*written, arguments);

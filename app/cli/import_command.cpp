@@ -3,7 +3,9 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/passphrase.h"
 #include "db/exchange/exchange.h"
+#include "db/package/package.h"
 #include "db/program_file.h"
 
 #include <nlohmann/json.hpp>
@@ -17,12 +19,14 @@ namespace {
 using Outcome = db::ImportReport::Outcome;
 
 constexpr const char* kHelp =
-    "Usage: markerlamp import FILE PATH... [--json]\n\n"
+    "Usage: markerlamp import FILE PATH... [--json]\n"
+    "       markerlamp import FILE F.mlpack [--passphrase-file P] [--json]\n\n"
     "Takes documents into a program file: *.rubric.yaml, *.limits.yaml, *.attempt.jsonl, people.csv,\n"
     "instructors.csv, buses.csv, licences.csv, training.csv, outcomes.csv, forecasts.jsonl, "
     "overrides.jsonl,\n"
-    "tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, and folders of them, in any "
-    "order.\n"
+    "tests.jsonl, strikes.jsonl, hours.jsonl, bookings.jsonl, absences.jsonl, settlements.jsonl, "
+    "sheets.jsonl,\n"
+    "and folders of them, in any order.\n"
     "Each document goes in wholly or not at all.\n"
     "Rubrics, limit sets, attempts and records of readiness never change: what is there already stays as it "
     "is, and\n"
@@ -35,6 +39,9 @@ constexpr const char* kHelp =
     "Trainees, instructors and buses that an attempt names and the file does not know get an entry that is "
     "to be\n"
     "completed.\n\n"
+    "A package (*.mlpack, made by export --package) is checked whole before anything of it is taken.\n\n"
+    "  --passphrase-file P  take the passphrase of the package from the first line of P; without it, it is\n"
+    "                       asked for\n"
     "  --json   the report as one JSON object on standard output\n"
     "  --help   this text\n\n"
     "outcomes.csv (trainee,date,segment,result[,note]; result is pass or fail) brings official test "
@@ -95,19 +102,36 @@ void printJson(const db::ImportReport& report) {
                 answer.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace).c_str());
 }
 
+bool isPackage(const std::filesystem::path& path) {
+    return path.filename().string().ends_with(db::kPackageEnding);
+}
+
+core::Result<db::ImportReport> takePackage(db::ProgramFile& file, const std::filesystem::path& path,
+                                           const Arguments& arguments) {
+    const auto passphrase = passphraseFor(arguments, false);
+    if (!passphrase) return core::fail(passphrase.error());
+    return db::readPackage(file, path, *passphrase);
+}
+
 }  // namespace
 
 int importCommand(const Words& words) {
-    const Arguments arguments(words, {"--json"}, {});
+    const Arguments arguments(words, {"--json"}, {kPassphraseOption});
     if (!arguments.problem().empty()) return wrongUsage("import", arguments.problem(), kHelp);
     if (arguments.has("--help")) return printHelp(kHelp);
     if (arguments.rest().size() < 2)
         return wrongUsage("import", "name the program file and at least one document or folder", kHelp);
+    const std::vector<std::filesystem::path> paths(arguments.rest().begin() + 1, arguments.rest().end());
+    const bool package = std::ranges::any_of(paths, isPackage);
+    if (package && paths.size() > 1)
+        return wrongUsage("import", "a package comes alone; import it by itself", kHelp);
+    if (!package && arguments.value(kPassphraseOption))
+        return wrongUsage("import", std::string(kPassphraseOption) + " goes with a package only", kHelp);
 
     auto file = db::ProgramFile::open(arguments.rest().front());
     if (!file) return reportError(file.error());
-    const std::vector<std::filesystem::path> paths(arguments.rest().begin() + 1, arguments.rest().end());
-    const auto report = db::importPaths(**file, paths);
+    const auto report =
+        package ? takePackage(**file, paths.front(), arguments) : db::importPaths(**file, paths);
     if (!report) return reportError(report.error());
 
     for (const auto& item : report->items) {

@@ -7,6 +7,7 @@
 #include "app/support/display.h"
 #include "app/support/small_screens.h"
 #include "app/support/text_widgets.h"
+#include "db/package/seal.h"
 
 #include <QButtonGroup>
 #include <QCheckBox>
@@ -88,7 +89,9 @@ void ExportDialog::addChoices(QVBoxLayout* column) {
         {ExportWhat::Sheets, tr("Sheets for a c&lass (PDF)"),
          tr("The progress sheet of the newest finished attempt of each trainee.")},
         {ExportWhat::Documents, tr("&Documents"),
-         tr("Everything as text: a copy that can be imported again, the same to the byte.")}};
+         tr("Everything as text: a copy that can be imported again, the same to the byte.")},
+        {ExportWhat::Package, tr("&Package for another workstation"),
+         tr("The documents in one file that only its passphrase opens; Import takes it.")}};
     for (const Choice& choice : choices) {
         auto* button = new QRadioButton(choice.verb);
         button->setFont(m_theme.font(15));
@@ -136,7 +139,27 @@ QWidget* ExportDialog::makeOptions() {
     sheets->addStretch(1);
     m_sheets = holder(sheets);
 
+    auto* package = new QHBoxLayout;
+    m_passphrase = new QLineEdit;
+    m_again = new QLineEdit;
+    auto* passphraseLabel = new QLabel(tr("P&assphrase"));
+    auto* againLabel = new QLabel(tr("the sa&me again"));
+    passphraseLabel->setBuddy(m_passphrase);
+    againLabel->setBuddy(m_again);
+    m_passphrase->setAccessibleName(tr("Passphrase of the package"));
+    m_again->setAccessibleName(tr("The same passphrase again"));
+    for (QLineEdit* field : {m_passphrase, m_again}) {
+        field->setEchoMode(QLineEdit::Password);
+        field->setMaxLength(1024);
+    }
+    package->addWidget(passphraseLabel);
+    package->addWidget(m_passphrase, 1);
+    package->addWidget(againLabel);
+    package->addWidget(m_again, 1);
+    m_package = holder(package);
+
     auto* both = new QVBoxLayout;
+    both->addWidget(m_package);
     both->addWidget(m_study);
     both->addWidget(m_sheets);
     connect(m_keepSalt, &QCheckBox::toggled, this, &ExportDialog::showChoice);
@@ -207,6 +230,7 @@ ExportPlan ExportDialog::plan() const {
     plan.out = place.isEmpty() ? place : QDir(m_folder).absoluteFilePath(place);
     if (plan.what == ExportWhat::Study && m_keepSalt->isChecked())
         plan.saltFile = QDir(m_folder).absoluteFilePath(m_salt->text().trimmed());
+    if (plan.what == ExportWhat::Package) plan.passphrase = m_passphrase->text();
     if (m_group->currentIndex() > 0) plan.group = m_group->currentData().toString();
     plan.oneFile = m_oneFile->isChecked();
     plan.readiness = m_readiness->isChecked();
@@ -225,6 +249,7 @@ void ExportDialog::showChoice() {
     const ExportPlan now = plan();
     m_study->setVisible(now.what == ExportWhat::Study);
     m_sheets->setVisible(now.what == ExportWhat::Sheets);
+    m_package->setVisible(now.what == ExportWhat::Package);
     m_salt->setEnabled(m_keepSalt->isChecked());
     m_chooseSalt->setEnabled(m_keepSalt->isChecked());
     if (m_keepSalt->isChecked() && m_salt->text().isEmpty())
@@ -236,6 +261,10 @@ void ExportDialog::showChoice() {
         now.what == ExportWhat::Study
             ? tr("Nobody is named in it, but who knows the program may know somebody by the marks: "
                  "read its README.txt before you pass it on.")
+        : now.what == ExportWhat::Package
+            ? tr("Nobody reads it without the passphrase, you neither when it is lost. Tell it on another "
+                 "way "
+                 "than the file.")
             : tr("It holds names and marks of people: keep it as you keep their records."));
     suggest();
 }
@@ -251,9 +280,10 @@ void ExportDialog::choosePlace() {
     const ExportPlan now = plan();
     QString path;
     if (now.toFile()) {
-        path = QFileDialog::getSaveFileName(
-            this, tr("Where the export goes"), now.out,
-            now.what == ExportWhat::Spreadsheet ? tr("Spreadsheet (*.xlsx)") : tr("PDF (*.pdf)"));
+        path = QFileDialog::getSaveFileName(this, tr("Where the export goes"), now.out,
+                                            now.what == ExportWhat::Spreadsheet ? tr("Spreadsheet (*.xlsx)")
+                                            : now.what == ExportWhat::Package   ? tr("Packages (*.mlpack)")
+                                                                                : tr("PDF (*.pdf)"));
     } else {
         const QString parent =
             QFileDialog::getExistingDirectory(this, tr("Where the new folder goes"), folder());
@@ -269,16 +299,26 @@ void ExportDialog::chooseSalt() {
     if (!path.isEmpty()) m_salt->setText(QDir::toNativeSeparators(path));
 }
 
+std::pair<QString, QLineEdit*> ExportDialog::missing() const {
+    const ExportPlan now = plan();
+    if (now.out.isEmpty()) return {tr("Say where the export goes."), m_place};
+    if (now.what == ExportWhat::Study && m_keepSalt->isChecked() && m_salt->text().trimmed().isEmpty())
+        return {tr("Name the file for the salt, or do not keep it."), m_salt};
+    if (now.what != ExportWhat::Package) return {};
+    if (const auto sound = db::checkPassphrase(ss(now.passphrase)); !sound)
+        return {errorText(sound.error()), m_passphrase};
+    if (m_again->text() != now.passphrase)
+        return {tr("The two passphrases differ; type the same again."), m_again};
+    return {};
+}
+
 void ExportDialog::accept() {
     if (m_job.isRunning()) return;
     const ExportPlan now = plan();
-    const bool noSalt =
-        now.what == ExportWhat::Study && m_keepSalt->isChecked() && m_salt->text().trimmed().isEmpty();
-    if (now.out.isEmpty() || noSalt) {
-        m_said->setText(noSalt ? tr("Name the file for the salt, or do not keep it.")
-                               : tr("Say where the export goes."));
+    if (const auto [words, field] = missing(); field != nullptr) {
+        m_said->setText(words);
         m_said->show();
-        (noSalt ? m_salt : m_place)->setFocus();
+        field->setFocus();
         return;
     }
     m_session.flush();

@@ -55,6 +55,8 @@ private:
     void showChoice();
     /// A name that fits the choice, unless somebody typed one.
     void suggest();
+    /// What is missing in the form, and where; empty: nothing.
+    [[nodiscard]] std::pair<QString, QLineEdit*> missing() const;
     void choosePlace();
     void chooseSalt();
     void showRunning(bool running);
@@ -68,9 +70,9 @@ private:
     QString m_done;
     ExportJob m_job;
     QButtonGroup* m_what;
-    QWidget *m_form = nullptr, *m_study = nullptr, *m_sheets = nullptr;
+    QWidget *m_form = nullptr, *m_study = nullptr, *m_sheets = nullptr, *m_package = nullptr;
     QCheckBox *m_keepSalt = nullptr, *m_oneFile = nullptr, *m_readiness = nullptr;
-    QLineEdit *m_salt = nullptr, *m_place = nullptr;
+    QLineEdit *m_salt = nullptr, *m_place = nullptr, *m_passphrase = nullptr, *m_again = nullptr;
     QPushButton *m_chooseSalt = nullptr, *m_export = nullptr, *m_close = nullptr;
     QComboBox* m_group = nullptr;
     QLabel* m_placeLabel = nullptr;

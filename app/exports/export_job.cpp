@@ -7,6 +7,7 @@
 #include "app/readiness/readiness_source.h"
 #include "app/support/display.h"
 #include "db/exchange/exchange.h"
+#include "db/package/package.h"
 
 #include <QDir>
 #include <QFile>
@@ -111,11 +112,21 @@ Result<ExportOutcome> documents(db::ProgramFile& file, const ExportPlan& plan,
     return outcome;
 }
 
+Result<ExportOutcome> package(db::ProgramFile& file, const ExportPlan& plan, const ExportProgress& progress) {
+    const auto written = db::writePackage(file, fsPath(plan.out), ss(plan.passphrase), {}, progress);
+    if (!written) return fail(written.error());
+    ExportOutcome outcome;
+    outcome.said = ExportJob::tr("%n document(s) sealed in %1.", nullptr, *written).arg(shown(plan));
+    outcome.remarks << ExportJob::tr("Tell the passphrase on another way than the file.");
+    return outcome;
+}
+
 Result<ExportOutcome> write(const ExportPlan& plan, const ExportProgress& progress) {
     auto file = db::ProgramFile::open(fsPath(plan.program), db::OpenMode::ReadOnly);
     if (!file) return fail(file.error());
     if (plan.what == ExportWhat::Sheets) return sheets(**file, plan, progress);
     if (plan.what == ExportWhat::Documents) return documents(**file, plan, progress);
+    if (plan.what == ExportWhat::Package) return package(**file, plan, progress);
     return tables(**file, plan, progress);
 }
 
@@ -129,6 +140,8 @@ QString stemOf(ExportWhat what) {
             return ExportJob::tr("%1-study", "file name");
         case ExportWhat::Sheets:
             return ExportJob::tr("%1-sheets", "file name");
+        case ExportWhat::Package:
+            return ExportJob::tr("%1-package", "file name");
         default:
             return ExportJob::tr("%1-documents", "file name");
     }
@@ -148,6 +161,7 @@ ExportOutcome runExport(const ExportPlan& plan, const ExportProgress& progress) 
 QString suggestedExport(const ExportPlan& plan, const QString& folder) {
     const QString stem = stemOf(plan.what).arg(QFileInfo(plan.program).completeBaseName());
     const QString ending = plan.what == ExportWhat::Spreadsheet ? QStringLiteral(".xlsx")
+                           : plan.what == ExportWhat::Package   ? qs(std::string(db::kPackageEnding))
                            : plan.toFile()                      ? QStringLiteral(".pdf")
                                                                 : QString();
     QString path = QDir(folder).filePath(stem + ending);

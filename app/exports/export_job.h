@@ -18,12 +18,13 @@
 
 namespace markerlamp::app {
 
-enum class ExportWhat { Spreadsheet, Tables, Study, Sheets, Documents };
+enum class ExportWhat { Spreadsheet, Tables, Study, Sheets, Documents, Package };
 
 struct ExportPlan {
     ExportWhat what = ExportWhat::Spreadsheet;
     QString program;               ///< the program file
     QString out;                   ///< file or folder
+    QString passphrase;            ///< Package
     QString saltFile;              ///< Study; empty: the salt is thrown away
     std::optional<QString> group;  ///< Sheets; absent: everybody
     bool oneFile = true;           ///< Sheets
@@ -33,7 +34,8 @@ struct ExportPlan {
 
     /// Whether `out` is one file; else it is a folder.
     [[nodiscard]] bool toFile() const {
-        return what == ExportWhat::Spreadsheet || (what == ExportWhat::Sheets && oneFile);
+        return what == ExportWhat::Spreadsheet || what == ExportWhat::Package ||
+               (what == ExportWhat::Sheets && oneFile);
     }
 };
 

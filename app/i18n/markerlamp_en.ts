@@ -368,6 +368,13 @@
             <numerusform>%n documents written to %1.</numerusform>
         </translation>
     </message>
+    <message numerus="yes">
+        <source>%n document(s) sealed in %1.</source>
+        <translation>
+            <numerusform>%n document sealed in %1.</numerusform>
+            <numerusform>%n documents sealed in %1.</numerusform>
+        </translation>
+    </message>
 </context>
 <context>
     <name>markerlamp::app::FindPart</name>

@@ -4,6 +4,7 @@
 
 #include "app/debrief/debrief_page.h"
 #include "app/exports/export_dialog.h"
+#include "app/exports/package_dialog.h"
 #include "app/help/help_window.h"
 #include "app/printing/print_jobs.h"
 #include "app/printing/sheet_signing.h"
@@ -21,6 +22,7 @@
 #include "core/attempt/attempt_document.h"
 #include "core/base/files.h"
 #include "db/exchange/exchange.h"
+#include "db/package/package.h"
 
 #include <QApplication>
 #include <QDir>
@@ -66,40 +68,57 @@ void MainWindow::openProgram() {
 
 void MainWindow::chooseImport() {
     if (!m_session) return;
-    const QStringList paths = QFileDialog::getOpenFileNames(
-        this, tr("Import documents"), documents(),
-        tr("Documents (*.csv *.yaml *.jsonl);;People, buses, instructors (*.csv);;Rubrics and limit sets "
-           "(*.yaml);;Attempts (*.jsonl);;All files (*)"));
+    const QStringList paths =
+        QFileDialog::getOpenFileNames(this, tr("Import documents"), documents(),
+                                      tr("Documents and packages (*.csv *.yaml *.jsonl *.mlpack);;People, "
+                                         "buses, instructors (*.csv);;Rubrics and limit sets "
+                                         "(*.yaml);;Attempts (*.jsonl);;Packages (*.mlpack);;All files (*)"));
     if (!paths.isEmpty()) importFiles(paths);
 }
 
 void MainWindow::importFiles(const QStringList& paths) {
     if (!m_session) return;
+    using Taker = std::function<core::Result<db::ImportReport>(const std::function<bool(double)>& progress)>;
+    // Shows how far it is, then what became of each document.
+    const auto take = [this](const Taker& taker) {
+        QProgressDialog progress(tr("Taking in documents"), tr("Stop"), 0, 1000, this);
+        progress.setWindowModality(Qt::WindowModal);
+        progress.setMinimumDuration(700);
+        const auto report = taker([&progress](double share) {
+            progress.setValue(static_cast<int>(share * 1000));
+            return !progress.wasCanceled();
+        });
+        progress.reset();
+        m_session->noteRubricsChanged();
+        m_session->notePeopleChanged();
+        m_session->noteAttemptChanged({});
+        if (!report) {
+            showError(tr("Not imported"), report.error());
+            return;
+        }
+        using Outcome = db::ImportReport::Outcome;
+        const QString summary =
+            importSummary(report->count(Outcome::Added), report->count(Outcome::Changed),
+                          report->count(Outcome::AlreadyThere), report->count(Outcome::Refused));
+        say(summary);
+        ImportDialog dialog(m_theme, *report, summary, this);
+        dialog.exec();
+    };
     m_session->flush();
     std::vector<std::filesystem::path> files;
-    for (const QString& path : paths) files.push_back(fsPath(path));
-    QProgressDialog progress(tr("Taking in documents"), tr("Stop"), 0, 1000, this);
-    progress.setWindowModality(Qt::WindowModal);
-    progress.setMinimumDuration(700);
-    const auto report = db::importPaths(m_session->file(), files, [&progress](double share) {
-        progress.setValue(static_cast<int>(share * 1000));
-        return !progress.wasCanceled();
-    });
-    progress.reset();
-    m_session->noteRubricsChanged();
-    m_session->notePeopleChanged();
-    m_session->noteAttemptChanged({});
-    if (!report) {
-        showError(tr("Not imported"), report.error());
-        return;
+    for (const QString& path : paths) {
+        if (!isPackage(path)) {
+            files.push_back(fsPath(path));
+            continue;
+        }
+        PackageDialog dialog(m_theme, path, this);
+        if (dialog.exec() == QDialog::Accepted)
+            take([&](const auto& progress) {
+                return db::readPackage(m_session->file(), fsPath(path), ss(dialog.passphrase()), progress);
+            });
     }
-    using Outcome = db::ImportReport::Outcome;
-    const QString summary =
-        importSummary(report->count(Outcome::Added), report->count(Outcome::Changed),
-                      report->count(Outcome::AlreadyThere), report->count(Outcome::Refused));
-    say(summary);
-    ImportDialog dialog(m_theme, *report, summary, this);
-    dialog.exec();
+    if (!files.empty())
+        take([&](const auto& progress) { return db::importPaths(m_session->file(), files, progress); });
 }
 
 QString importSummary(int added, int changed, int there, int refused) {

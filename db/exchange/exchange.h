@@ -4,12 +4,14 @@
 // Documents in and out of a program file: rubrics, limit sets, people.csv, buses.csv, instructors.csv,
 // attempts, and the records of readiness, of training and of what was settled between scorings.
 
+#include "core/attempt/attempt_document.h"
 #include "core/base/result.h"
 #include "core/people/people.h"
 #include "db/program_file.h"
 
 #include <filesystem>
 #include <functional>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -46,6 +48,25 @@ struct ImportReport {
 /// it has. An error is returned only when the file itself cannot be used; refusals stand in the report.
 core::Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std::filesystem::path>& paths,
                                        const std::function<bool(double)>& progress = {});
+
+/// A document with the name that says what it is; folders in it are passed over.
+struct NamedDocument {
+    std::string name;  ///< below a folder, with '/'
+    std::string text;
+};
+/// No document of a program is longer, bytes.
+inline constexpr std::size_t kLargestDocument = core::kMaxAttemptBytes * 2;
+/// As importPaths(), for `count` documents that `next` gives one after the other, each kind after those it
+/// builds on: rubrics, limit sets, tables, attempts, records. Nothing from next() ends it, an error too.
+core::Result<ImportReport> importEach(ProgramFile& file, std::size_t count,
+                                      const std::function<core::Result<std::optional<NamedDocument>>()>& next,
+                                      const std::function<bool(double)>& progress = {});
+
+/// The documents of exportTo() by name and text, in the order that importEach() wants; ends with the error of
+/// `sink`.
+core::Result<void> exportEach(
+    ProgramFile& file, const std::function<core::Result<void>(const std::string&, const std::string&)>& sink,
+    const std::function<bool(double)>& progress = {});
 
 /// Writes rubrics/ID-EDITION.rubric.yaml, limits/ID.limits.yaml, attempts/ID.attempt.jsonl, people.csv,
 /// instructors.csv, buses.csv, program.csv, and where there are any forecasts.jsonl, overrides.jsonl,

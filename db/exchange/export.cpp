@@ -76,58 +76,14 @@ Result<NamedTexts> recordDocuments(ProgramFile& file) {
     return documents;
 }
 
-Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir,
-                     const std::function<bool(double)>& progress) {
-    int count = 0;
-    const auto write = [&](const std::filesystem::path& name, const std::string& text) {
-        ++count;
-        return core::writeWhole(dir / name, text);
-    };
-    for (const char* folder : {"rubrics", "limits", "attempts"}) {
-        std::error_code ec;
-        std::filesystem::create_directory(dir / folder, ec);
-        if (ec)
-            return core::fail(ErrorKind::Machine, "cannot make folder " + (dir / folder).string(),
-                              ec.message());
-    }
-    Stems rubricNames, limitNames, attemptNames;
-    auto rubrics = file.rubrics();
-    if (!rubrics) return core::fail(rubrics.error());
-    for (const RubricInfo& info : *rubrics) {
-        auto text = file.rubricText(info.id, info.edition);
-        if (!text) return core::fail(text.error());
-        const std::string name =
-            rubricNames.of(info.id + "-" + std::to_string(info.edition)) + ".rubric.yaml";
-        if (auto done = write(std::filesystem::path("rubrics") / name, *text); !done)
-            return core::fail(done.error());
-    }
-    auto sets = file.limitSets();
-    if (!sets) return core::fail(sets.error());
-    for (const core::LimitSet& set : *sets) {
-        auto text = file.limitSetText(set.id);
-        if (!text) return core::fail(text.error());
-        if (auto done =
-                write(std::filesystem::path("limits") / (limitNames.of(set.id) + ".limits.yaml"), *text);
-            !done)
-            return core::fail(done.error());
-    }
-    auto infos = file.attempts();
+/// People, buses and the facts of the program, which say what attempts were set aside too.
+Result<NamedTexts> tableDocuments(ProgramFile& file) {
+    const auto infos = file.attempts();
     if (!infos) return core::fail(infos.error());
     std::vector<std::vector<std::string>> facts;
-    for (std::size_t i = 0; i < infos->size(); ++i) {
-        const AttemptInfo& info = (*infos)[i];
-        if (progress && !progress(static_cast<double>(i) / static_cast<double>(infos->size())))
-            return core::fail(ErrorKind::Usage, {});
-        auto attempt = file.attempt(info.id);
-        if (!attempt) return core::fail(attempt.error());
-        if (auto done =
-                write(std::filesystem::path("attempts") / (attemptNames.of(info.id) + ".attempt.jsonl"),
-                      core::writeAttempt(*attempt));
-            !done)
-            return core::fail(done.error());
+    for (const AttemptInfo& info : *infos)
         if (info.state == AttemptState::SetAside)
             facts.push_back({std::string(kSetAsideFact) + info.id, "yes"});
-    }
     auto stored = file.facts();
     if (!stored) return core::fail(stored.error());
     for (const auto& [key, value] : *stored)
@@ -139,16 +95,10 @@ Result<int> writeAll(ProgramFile& file, const std::filesystem::path& dir,
     if (!instructors) return core::fail(instructors.error());
     const auto buses = file.buses();
     if (!buses) return core::fail(buses.error());
-    for (const auto& [name, text] : {std::pair{"people.csv", core::writePeopleCsv(*trainees)},
-                                     std::pair{"instructors.csv", core::writeInstructorsCsv(*instructors)},
-                                     std::pair{"buses.csv", core::writeBusesCsv(*buses)},
-                                     std::pair{"program.csv", core::writeCsv({"key", "value"}, facts)}})
-        if (auto done = write(name, text); !done) return core::fail(done.error());
-    const auto records = recordDocuments(file);
-    if (!records) return core::fail(records.error());
-    for (const auto& [name, text] : *records)
-        if (auto done = write(name, text); !done) return core::fail(done.error());
-    return count;
+    return NamedTexts{{"program.csv", core::writeCsv({"key", "value"}, facts)},
+                      {"people.csv", core::writePeopleCsv(*trainees)},
+                      {"instructors.csv", core::writeInstructorsCsv(*instructors)},
+                      {"buses.csv", core::writeBusesCsv(*buses)}};
 }
 
 }  // namespace
@@ -167,12 +117,66 @@ std::string fileNameOf(std::string_view id) {
     return name;
 }
 
+Result<void> exportEach(ProgramFile& file,
+                        const std::function<Result<void>(const std::string&, const std::string&)>& sink,
+                        const std::function<bool(double)>& progress) {
+    Stems rubricNames, limitNames, attemptNames;
+    auto rubrics = file.rubrics();
+    if (!rubrics) return core::fail(rubrics.error());
+    for (const RubricInfo& info : *rubrics) {
+        auto text = file.rubricText(info.id, info.edition);
+        if (!text) return core::fail(text.error());
+        const std::string stem = rubricNames.of(info.id + "-" + std::to_string(info.edition));
+        if (auto done = sink("rubrics/" + stem + ".rubric.yaml", *text); !done) return done;
+    }
+    auto sets = file.limitSets();
+    if (!sets) return core::fail(sets.error());
+    for (const core::LimitSet& set : *sets) {
+        auto text = file.limitSetText(set.id);
+        if (!text) return core::fail(text.error());
+        if (auto done = sink("limits/" + limitNames.of(set.id) + ".limits.yaml", *text); !done) return done;
+    }
+    const auto tables = tableDocuments(file);
+    if (!tables) return core::fail(tables.error());
+    for (const auto& [name, text] : *tables)
+        if (auto done = sink(name, text); !done) return done;
+    auto infos = file.attempts();
+    if (!infos) return core::fail(infos.error());
+    for (std::size_t i = 0; i < infos->size(); ++i) {
+        if (progress && !progress(static_cast<double>(i) / static_cast<double>(infos->size())))
+            return core::fail(ErrorKind::Usage, {});
+        auto attempt = file.attempt((*infos)[i].id);
+        if (!attempt) return core::fail(attempt.error());
+        const std::string stem = attemptNames.of((*infos)[i].id);
+        if (auto done = sink("attempts/" + stem + ".attempt.jsonl", core::writeAttempt(*attempt)); !done)
+            return done;
+    }
+    const auto records = recordDocuments(file);
+    if (!records) return core::fail(records.error());
+    for (const auto& [name, text] : *records)
+        if (auto done = sink(name, text); !done) return done;
+    return {};
+}
+
 Result<int> exportTo(ProgramFile& file, const std::filesystem::path& dir,
                      const std::function<bool(double)>& progress) {
     auto folder = core::NewFolder::begin(dir);
     if (!folder) return core::fail(folder.error());
-    const auto count = writeAll(file, folder->path(), progress);
-    if (!count) return count;
+    for (const char* name : {"rubrics", "limits", "attempts"}) {
+        const std::filesystem::path sub = folder->path() / name;
+        std::error_code ec;
+        std::filesystem::create_directory(sub, ec);
+        if (ec) return core::fail(ErrorKind::Machine, "cannot make folder " + sub.string(), ec.message());
+    }
+    int count = 0;
+    const auto done = exportEach(
+        file,
+        [&](const std::string& name, const std::string& text) {
+            ++count;
+            return core::writeWhole(folder->path() / name, text);
+        },
+        progress);
+    if (!done) return core::fail(done.error());
     if (auto published = folder->publish(); !published) return core::fail(published.error());
     return count;
 }

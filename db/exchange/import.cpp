@@ -27,7 +27,6 @@ using Outcome = ImportReport::Outcome;
 using Kind = DocumentKind;
 
 constexpr std::size_t kAttemptsInOneCommit = 200;
-constexpr std::size_t kMaxDocument = core::kMaxAttemptBytes * 2;
 
 struct Document {
     Kind kind = Kind::Unknown;
@@ -35,8 +34,8 @@ struct Document {
 };
 
 Result<std::string> contentOf(const std::filesystem::path& path) {
-    auto text = core::readDocument(path, kMaxDocument);
-    if (text && text->size() > kMaxDocument)
+    auto text = core::readDocument(path, kLargestDocument);
+    if (text && text->size() > kLargestDocument)
         return core::fail(ErrorKind::Refused, path.string() + " is too large for a document of this program");
     return text;
 }
@@ -71,24 +70,28 @@ public:
     explicit Importer(ProgramFile& file) : m_file(file) {}
 
     Result<void> take(const Document& document, ImportReport& report) {
+        if (document.kind == Kind::Unknown) return take(document.kind, document.path, {}, report);
+        return take(document.kind, document.path, contentOf(document.path), report);
+    }
+    Result<void> take(Kind kind, const std::filesystem::path& path, const Result<std::string>& text,
+                      ImportReport& report) {
         Item item;
-        item.file = document.path.string();
-        item.kind = wordOf(document.kind);
-        if (document.kind == Kind::Unknown) {
+        item.file = path.string();
+        item.kind = wordOf(kind);
+        if (kind == Kind::Unknown) {
             item.outcome = Outcome::Refused;
             item.error.message = "what " + item.file + " is cannot be told from its name";
             item.error.problems.push_back({item.file,
                                            0,
                                            {},
-                                           document.path.filename().string(),
+                                           path.filename().string(),
                                            "the name is not known",
                                            std::string(kNamesOfDocuments)});
             report.items.push_back(std::move(item));
             return {};
         }
-        auto text = contentOf(document.path);
         Result<Outcome> done =
-            text ? m_transaction(document.kind, *text, item) : Result<Outcome>(core::fail(text.error()));
+            text ? m_transaction(kind, *text, item) : Result<Outcome>(core::fail(text.error()));
         if (done) {
             item.outcome = *done;
         } else {
@@ -370,20 +373,24 @@ std::string toText(const ImportReport::EntryChange& change) {
     return change.key + ": " + (text.empty() ? "complete" : text);
 }
 
-Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std::filesystem::path>& paths,
-                                 const std::function<bool(double)>& progress) {
-    auto documents = documentsOf(paths);
-    if (!documents) return core::fail(documents.error());
+namespace {
+
+/// Takes documents in groups that are committed together, each document whole or not at all by a savepoint of
+/// its own. `takeNext` takes the next one, and says whether there was one.
+Result<ImportReport> inGroups(ProgramFile& file, std::size_t count,
+                              const std::function<bool(double)>& progress,
+                              const std::function<Result<bool>(Importer&, ImportReport&)>& takeNext) {
     const std::set<std::string> before = allIncomplete(file);
     ImportReport report;
     Importer importer(file);
-    for (std::size_t i = 0; i < documents->size();) {
-        // Attempts are committed in groups, each of them whole or not at all by a savepoint of its own.
-        const std::size_t end = std::min(documents->size(), i + kAttemptsInOneCommit);
+    for (bool more = true; more;) {
         const std::size_t had = report.items.size();
-        auto done = file.transaction([&]() -> Result<void> {
-            for (std::size_t k = i; k < end; ++k)
-                if (auto taken = importer.take((*documents)[k], report); !taken) return taken;
+        const auto done = file.transaction([&]() -> Result<void> {
+            while (more && report.items.size() < had + kAttemptsInOneCommit) {
+                const auto taken = takeNext(importer, report);
+                if (!taken) return core::fail(taken.error());
+                more = *taken;
+            }
             return {};
         });
         if (!done) {
@@ -391,13 +398,43 @@ Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std::files
             error.message += "; " + std::to_string(had) + " documents before that are in the file";
             return core::fail(std::move(error));
         }
-        i = end;
-        if (progress && !progress(static_cast<double>(i) / static_cast<double>(documents->size()))) break;
+        const double all = static_cast<double>(std::max(count, report.items.size()));
+        if (progress && all > 0 && !progress(static_cast<double>(report.items.size()) / all)) break;
     }
     if (auto done = importer.finish(); !done) return core::fail(done.error());
     for (const std::string& entry : allIncomplete(file))
         if (!before.contains(entry)) report.toComplete.push_back(entry);
     return report;
+}
+
+}  // namespace
+
+Result<ImportReport> importPaths(ProgramFile& file, const std::vector<std::filesystem::path>& paths,
+                                 const std::function<bool(double)>& progress) {
+    auto documents = documentsOf(paths);
+    if (!documents) return core::fail(documents.error());
+    std::size_t at = 0;
+    return inGroups(file, documents->size(), progress,
+                    [&](Importer& importer, ImportReport& report) -> Result<bool> {
+                        if (at == documents->size()) return false;
+                        if (auto taken = importer.take((*documents)[at++], report); !taken)
+                            return core::fail(taken.error());
+                        return at < documents->size();
+                    });
+}
+
+Result<ImportReport> importEach(ProgramFile& file, std::size_t count,
+                                const std::function<Result<std::optional<NamedDocument>>()>& next,
+                                const std::function<bool(double)>& progress) {
+    return inGroups(file, count, progress, [&](Importer& importer, ImportReport& report) -> Result<bool> {
+        auto document = next();
+        if (!document) return core::fail(document.error());
+        if (!*document) return false;
+        const std::filesystem::path name = (*document)->name;
+        if (auto taken = importer.take(kindOf(name), name, std::move((*document)->text), report); !taken)
+            return core::fail(taken.error());
+        return true;
+    });
 }
 
 }  // namespace markerlamp::db

@@ -39,6 +39,45 @@ TEST_F(ExchangeCommands, TheDemoProgramGoesOutAndInAndOutTheSame) {
     EXPECT_NE(again.standardOutput.find("0 added, 0 changed"), std::string::npos) << again.standardOutput;
 }
 
+TEST_F(ExchangeCommands, APackageGoesOutAndInWithItsPassphraseOnly) {
+    ASSERT_EQ(runProgram({"new", at("demo.markerlamp"), "--demo", "--demo-until", "2026-03-13"}).exitCode, 0);
+    std::ofstream(at("words")) << "four words or more\nthis line is not read\n";
+    std::ofstream(at("others")) << "other words entirely\n";
+    const ProgramRun out = runProgram(
+        {"export", at("demo.markerlamp"), "--package", at("d.mlpack"), "--passphrase-file", at("words")});
+    ASSERT_EQ(out.exitCode, 0) << out.standardError;
+    ASSERT_EQ(runProgram({"new", at("copy.markerlamp")}).exitCode, 0);
+    const ProgramRun wrong =
+        runProgram({"import", at("copy.markerlamp"), at("d.mlpack"), "--passphrase-file", at("others")});
+    EXPECT_EQ(wrong.exitCode, 1);
+    EXPECT_NE(wrong.standardError.find("this passphrase does not open"), std::string::npos)
+        << wrong.standardError;
+    const ProgramRun in = runProgram(
+        {"import", at("copy.markerlamp"), at("d.mlpack"), "--passphrase-file", at("words"), "--json"});
+    ASSERT_EQ(in.exitCode, 0) << in.standardError;
+    EXPECT_EQ(nlohmann::json::parse(in.standardOutput)["refused"], 0);
+    ASSERT_EQ(runProgram({"export", at("demo.markerlamp"), "--to", at("first")}).exitCode, 0);
+    ASSERT_EQ(runProgram({"export", at("copy.markerlamp"), "--to", at("second")}).exitCode, 0);
+    EXPECT_EQ(filesOf("first"), filesOf("second"));
+}
+
+TEST_F(ExchangeCommands, PackagesComeAloneAndPassphrasesNeverOnTheCommandLine) {
+    ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
+    std::ofstream(at("short")) << "seven77\n";
+    EXPECT_EQ(runProgram({"import", at("p.markerlamp"), at("a.mlpack"), at("people.csv")}).exitCode, 2);
+    EXPECT_EQ(runProgram({"import", at("p.markerlamp"), at("people.csv"), "--passphrase-file", at("short")})
+                  .exitCode,
+              2);
+    EXPECT_EQ(runProgram({"export", at("p.markerlamp"), "--to", at("d"), "--passphrase-file", at("short")})
+                  .exitCode,
+              2);
+    const ProgramRun run = runProgram(
+        {"export", at("p.markerlamp"), "--package", at("a.mlpack"), "--passphrase-file", at("short")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_NE(run.standardError.find("at least 8"), std::string::npos) << run.standardError;
+    EXPECT_FALSE(std::filesystem::exists(at("a.mlpack")));
+}
+
 TEST_F(ExchangeCommands, RefusalsAreListedAndTheRestIsTaken) {
     ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
     std::ofstream(at("people.csv")) << "key,name\nt-1,Ada Example\n";

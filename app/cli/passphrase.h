@@ -1,0 +1,19 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The passphrase of a package: from a file, or typed at the terminal, where it is not shown. Never from the
+// command line, which other users of the machine can read.
+
+#include "app/cli/arguments.h"
+#include "core/base/result.h"
+
+#include <string>
+
+namespace markerlamp::app {
+
+inline constexpr const char* kPassphraseOption = "--passphrase-file";
+
+/// First line of the file of --passphrase-file; else asked for, twice where it seals something.
+[[nodiscard]] core::Result<std::string> passphraseFor(const Arguments& arguments, bool twice);
+
+}  // namespace markerlamp::app
