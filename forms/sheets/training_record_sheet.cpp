@@ -159,7 +159,7 @@ private:
         if (course.covers == core::Covers::Wheel)
             theory = (utf8(course.theoryProvider) + QLatin1Char(' ') + utf8(course.theoryProviderNumber))
                          .trimmed();
-        facts.emplace_back(course.covers == core::Covers::Wheel ? RecordText::tr("Theory, taught by")
+        facts.emplace_back(course.covers == core::Covers::Wheel ? RecordText::tr("Theory, from the provider")
                                                                 : RecordText::tr("Theory"),
                            orMissing(theory));
         if (course.covers == core::Covers::Theory) return facts;
@@ -169,7 +169,7 @@ private:
         QString proficient = dateText(course.proficientOn);
         if (!proficient.isEmpty() && !course.proficientBy.empty())
             proficient = RecordText::tr("%1, by %2").arg(proficient, instructor(course.proficientBy));
-        facts.emplace_back(RecordText::tr("Every element shown"), orMissing(proficient));
+        facts.emplace_back(RecordText::tr("Proficient in every element"), orMissing(proficient));
         return facts;
     }
 
@@ -270,7 +270,21 @@ private:
             first = false;
             put(row, height);
         }
+        const auto [row, height] = logRow(sumCells(), kRemarkBold);
+        if (makeRoom(height)) begin(RecordText::tr("Clock hours, continued"));
+        put(row, height);
         m_y += kGap;
+    }
+
+    [[nodiscard]] std::array<QString, 4> sumCells() const {
+        const core::HoursSum& sum = m_record.hours;
+        QString parts = RecordText::tr("range %1, public road %2")
+                            .arg(utf8(core::hoursText(sum.range)), utf8(core::hoursText(sum.road)));
+        if (sum.other > 0)
+            parts += RecordText::tr("; besides that %1 other time with the bus")
+                         .arg(utf8(core::hoursText(sum.other)));
+        return {RecordText::tr("sum"), RecordText::tr("behind the wheel"),
+                utf8(core::hoursText(sum.behindTheWheel())), parts};
     }
 
     void layResults() {

@@ -35,7 +35,7 @@ QString recordItemText(core::RecordItem item) {
         case Item::Theory:
             return RecordWords::tr("Theory result that reaches the asked percent, with its date");
         case Item::TheoryElsewhere:
-            return RecordWords::tr("Who taught theory");
+            return RecordWords::tr("Provider of the theory training");
         case Item::RangeHours:
             return RecordWords::tr("Clock hours on the range");
         case Item::RoadHours:
@@ -45,11 +45,11 @@ QString recordItemText(core::RecordItem item) {
         case Item::RoadDone:
             return RecordWords::tr("Date on which public-road training was completed");
         case Item::Proficient:
-            return RecordWords::tr("Who found every element shown, and when");
+            return RecordWords::tr("Who found the trainee proficient in every element, and when");
         case Item::PermitSeen:
             return RecordWords::tr("Copy of permit or licence on file");
         case Item::SelfCertified:
-            return RecordWords::tr("Trainee's own certification on file");
+            return RecordWords::tr("Trainee's self-certification on file");
         case Item::TheoryReported:
             return RecordWords::tr("Theory reported to the register");
         case Item::WheelReported:

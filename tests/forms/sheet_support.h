@@ -3,6 +3,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Invented rubrics and attempts for the tests of the sheets, and looks at what stands on a page.
 
+#include "../support/longer_language.h"
+
 #include "core/attempt/attempt.h"
 #include "core/attempt/marks.h"
 #include "core/history/history.h"
@@ -21,7 +23,6 @@
 #include <QProcess>
 #include <QStandardPaths>
 #include <QTemporaryDir>
-#include <QTranslator>
 
 #include <functional>
 #include <memory>
@@ -208,21 +209,7 @@ inline bool saysSo(const Sheet& sheet, const std::string& words) {
     return letters(textOf(sheet)).contains(letters(QString::fromStdString(words)));
 }
 
-/// A language that takes a third more room: every text of the program grows by 35 %.
-class LongerLanguage : public QTranslator {
-public:
-    LongerLanguage() { QCoreApplication::installTranslator(this); }
-    ~LongerLanguage() override { QCoreApplication::removeTranslator(this); }
-    [[nodiscard]] bool isEmpty() const override { return false; }
-    QString translate(const char*, const char* source, const char*, int) const override {
-        return longer(QString::fromUtf8(source));
-    }
-    static QString longer(QString text) {
-        const auto more = (text.size() * 35 + 99) / 100;
-        for (qsizetype i = 0; i < more; ++i) text += i % 6 == 0 ? QLatin1Char(' ') : QLatin1Char('o');
-        return text;
-    }
-};
+using markerlamp::testing::LongerLanguage;
 
 inline void makeLonger(std::string& text) {
     text = LongerLanguage::longer(QString::fromStdString(text)).toStdString();

@@ -65,7 +65,7 @@ TEST(TrainingRecordSheet, SaysWhatACertificationHoldsAndWhatIsMissing) {
               "vehicle inspection", "not passed", "Kim Teacher", "Copy of permit or licence on file",
               "made elsewhere", "official rules decide"})
             EXPECT_TRUE(saysSo(sheet, words)) << words;
-        EXPECT_FALSE(saysSo(sheet, "Who taught theory")) << "not asked of who teaches theory";
+        EXPECT_FALSE(saysSo(sheet, "Provider of the theory training")) << "not asked of who teaches theory";
         ASSERT_TRUE(
             writePdf(sheet, folder.path(QStringLiteral("record-%1.pdf").arg(static_cast<int>(paper)))));
     }
@@ -81,6 +81,8 @@ TEST(TrainingRecordSheet, GoesOnOverPagesWithALongLog) {
             letters(textOf(sheet, page)).contains(letters(QStringLiteral("Training record, continued"))));
     EXPECT_TRUE(saysSo(sheet, "Clock hours, continued"));
     EXPECT_TRUE(saysSo(sheet, "150 hours (range 75, public road 75)"));
+    EXPECT_TRUE(saysSo(sheet, "range 75:00, public road 75:00")) << "the sum under the log";
+    EXPECT_TRUE(saysSo(sheet, "150:00"));
     EXPECT_EQ(textOf(sheet).count(QStringLiteral("1:15")), 120) << "no entry is dropped";
     ASSERT_TRUE(writePdf(sheet, folder.path(QStringLiteral("record-long.pdf"))));
 }
