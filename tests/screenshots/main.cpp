@@ -1,11 +1,20 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Writes a picture of every screen of the demo program into a folder. Not a test: a person looks at them.
-// markerlamp_screenshots DIR [PALETTE...]; window size from the environment (MARKERLAMP_SHOT_SIZE=683x384),
-// and where two sets are to be compared the day on which the demo is made (MARKERLAMP_SHOT_DAY=2026-03-16).
+// markerlamp_screenshots DIR [PALETTE...]. From the environment:
+//   MARKERLAMP_SHOT_SIZE=683x384            size of the window
+//   MARKERLAMP_SHOT_DAY=2026-03-16          day on which the demo is made, where two sets are to be compared
+//   MARKERLAMP_SHOT_SCALE=1.35              everything larger, as a screen with other millimetres shows it
+//   MARKERLAMP_SHOT_LONGER=1                every text a third longer, as a translation may be
+//   MARKERLAMP_SHOT_PART=coordinator        or instructor: only these screens
 
-#include "app/agreement/agreement_page.h"
+#include "../support/longer_language.h"
+#include "shots.h"
+
+#include "app/agreement/agreement_model.h"
 #include "app/debrief/debrief_page.h"
+#include "app/exports/export_dialog.h"
+#include "app/people/person_dialog.h"
 #include "app/program/program_page.h"
 #include "app/readiness/readiness_blocks.h"
 #include "app/readiness/readiness_desk.h"
@@ -20,84 +29,25 @@
 #include "app/shell/main_window.h"
 #include "app/shell/session.h"
 #include "app/start/start_page.h"
+#include "app/support/block_tabs.h"
 #include "app/support/display.h"
 #include "app/support/theme.h"
 #include "app/support/translations.h"
-#include "app/track/track_page.h"
 #include "app/trainees/trainee_page.h"
 #include "forms/style/fonts.h"
 
-#include <QAction>
-#include <QApplication>
-#include <QDir>
 #include <QElapsedTimer>
+#include <QPushButton>
 #include <QStyleFactory>
 #include <QTemporaryDir>
-#include <QTest>
-#include <QTimer>
 
-#include <cstdio>
-#include <functional>
+#include <optional>
 
 namespace {
 
 using namespace markerlamp;
-using PageId = app::MainWindow::PageId;
-
-class Shots {
-public:
-    Shots(app::MainWindow& window, app::Theme& theme, QDir dir, QString prefix)
-        : m_window(window), m_theme(theme), m_dir(std::move(dir)), m_prefix(std::move(prefix)) {}
-
-    void grab(QWidget& widget, const QString& name) {
-        QTest::qWait(30);
-        const QString path = m_dir.filePath(m_prefix + name + QStringLiteral(".png"));
-        if (!widget.grab().save(path)) std::fprintf(stderr, "cannot write %s\n", qPrintable(path));
-        ++m_count;
-    }
-    void page(PageId id, const QString& name) {
-        m_window.showPage(id);
-        grab(m_window, name);
-    }
-    /// Once pairs and strictness have been worked out.
-    void agreementPage(const QString& name) {
-        m_window.showPage(PageId::Agreement);
-        const auto* agreement = m_window.findChild<app::AgreementPage*>();
-        if (!QTest::qWaitFor([agreement] { return !agreement->isReading(); }, 600000))
-            std::fprintf(stderr, "the agreement was not ready in time\n");
-        page(PageId::Agreement, name);
-    }
-    /// Once the track record has been worked out.
-    void trackPage(const QString& name) {
-        m_window.showPage(PageId::Track);
-        const auto* track = m_window.findChild<app::TrackPage*>();
-        if (!QTest::qWaitFor([track] { return !track->isReading(); }, 600000))
-            std::fprintf(stderr, "the track record was not ready in time\n");
-        page(PageId::Track, name);
-    }
-    /// Triggers a command that opens a dialog, grabs it, and leaves it by Esc.
-    void dialog(const QString& command, const QString& name) {
-        modal([this, command] { m_window.action(command)->trigger(); }, name);
-    }
-    void modal(const std::function<void()>& act, const QString& name) {
-        QTimer::singleShot(80, &m_window, [this, name] {
-            QWidget* modal = QApplication::activeModalWidget();
-            if (modal == nullptr) return;
-            grab(*modal, name);
-            modal->close();
-        });
-        act();
-        QTest::qWait(150);
-    }
-    [[nodiscard]] int count() const { return m_count; }
-
-private:
-    app::MainWindow& m_window;
-    app::Theme& m_theme;
-    QDir m_dir;
-    QString m_prefix;
-    int m_count = 0;
-};
+using testing::PageId;
+using testing::Shots;
 
 /// The trainee with the most attempts on file.
 QString busiestTrainee(app::Session& session) {
@@ -233,7 +183,86 @@ void shootProgram(Shots& shots, app::MainWindow& window) {
     shots.dialog(QStringLiteral("program.limits"), QStringLiteral("limits"));
 }
 
-void shoot(Shots& shots, app::MainWindow& window) {
+/// Presses the button or link with these words.
+void press(QWidget& in, const char* words) {
+    for (auto* button : in.findChildren<QPushButton*>())
+        if (button->isVisible() && button->text().remove(QLatin1Char('&')).startsWith(QLatin1String(words)))
+            return button->click();
+    std::fprintf(stderr, "there is no \"%s\" to press\n", words);
+}
+
+/// What is on file of a person, block by block, and the forms behind its links.
+void shootPerson(Shots& shots, app::MainWindow& window, const QString& trainee) {
+    window.findChild<app::TraineePage*>()->showTrainee(trainee);
+    window.showPage(PageId::Trainee);
+    shots.within([&] { window.action(QStringLiteral("program.person"))->trigger(); },
+                 [&](QWidget& dialog) {
+                     auto* blocks = dialog.findChild<app::BlockTabs*>();
+                     const auto form = [&](int block, const char* words, const char* name) {
+                         blocks->show(block);
+                         shots.grab(dialog, QLatin1String("person-") + QString::number(block));
+                         shots.modal([&] { press(dialog, words); }, QLatin1String(name));
+                     };
+                     form(app::PersonDialog::Hours, "add hours", "person-hours-form");
+                     form(app::PersonDialog::Tests, "book a test", "person-booking-form");
+                     form(app::PersonDialog::Results, "take out", "person-take-out");
+                     form(app::PersonDialog::Away, "left the program", "person-away-form");
+                     form(app::PersonDialog::Record, "change what it says", "person-record-form");
+                     shots.modal([&] { press(dialog, "change the number"); },
+                                 QStringLiteral("person-licence"));
+                     shots.modal([&] { press(dialog, "print"); }, QStringLiteral("person-record-print"));
+                 });
+    shots.dialog(QStringLiteral("program.dates"), QStringLiteral("dates"));
+    shots.within([&] { window.action(QStringLiteral("program.keeping"))->trigger(); },
+                 [&](QWidget& dialog) {
+                     shots.grab(dialog, QStringLiteral("keeping"));
+                     shots.modal([&] { press(dialog, "Erase..."); }, QStringLiteral("erase"));
+                 });
+}
+
+void shootExport(Shots& shots, app::MainWindow& window) {
+    shots.within([&] { window.action(QStringLiteral("file.export"))->trigger(); },
+                 [&](QWidget& dialog) {
+                     auto& form = static_cast<app::ExportDialog&>(dialog);
+                     for (const auto& [what, name] : {std::pair(app::ExportWhat::Spreadsheet, "export"),
+                                                      {app::ExportWhat::Study, "export-study"},
+                                                      {app::ExportWhat::Sheets, "export-sheets"},
+                                                      {app::ExportWhat::Documents, "export-documents"}}) {
+                         form.choose(what);
+                         shots.grab(dialog, QLatin1String(name));
+                     }
+                 });
+}
+
+/// The pair with the most differences, half of them settled, and the other blocks.
+void shootAgreement(Shots& shots, app::MainWindow& window) {
+    shots.agreementPage(QStringLiteral("agreement"));
+    auto& page = *window.findChild<app::AgreementPage*>();
+    app::AgreementModel& model = page.model();
+    int most = 0;
+    std::size_t differences = 0;
+    for (int i = 0; i < model.pairs(); ++i) {
+        model.setCurrent(i);
+        if (model.compared().differences.size() <= differences) continue;
+        differences = model.compared().differences.size();
+        most = i;
+    }
+    model.setCurrent(most);
+    for (std::size_t i = 0; i < differences; i += 2)
+        model.choose(model.compared().differences[i].step,
+                     i % 4 == 0 ? core::Choice::First : core::Choice::Second);
+    for (app::BlockTabs* tabs : page.findChildren<app::BlockTabs*>()) tabs->show(1);
+    shots.grab(window, QStringLiteral("agreement-all"));
+    model.setNamesHidden(true);
+    shots.grab(window, QStringLiteral("agreement-hidden"));
+    model.setNamesHidden(false);
+    for (app::BlockTabs* tabs : page.findChildren<app::BlockTabs*>()) tabs->show(0);
+    shots.modal([&] { press(page, "other..."); }, QStringLiteral("agreement-other"));
+    shots.modal([&] { press(page, "Settle record"); }, QStringLiteral("agreement-settle"));
+    shots.dialog(QStringLiteral("view.data"), QStringLiteral("agreement-figures"));
+}
+
+void shootInstructor(Shots& shots, app::MainWindow& window) {
     app::Session& session = *window.session();
     const QString trainee = busiestTrainee(session);
     shots.page(PageId::Scoring, QStringLiteral("start"));
@@ -261,17 +290,21 @@ void shoot(Shots& shots, app::MainWindow& window) {
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
     shots.grab(window, QStringLiteral("trainee-view"));
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
+}
+
+void shootCoordinator(Shots& shots, app::MainWindow& window) {
     shootProgram(shots, window);
-    shots.agreementPage(QStringLiteral("agreement"));
+    shootPerson(shots, window, busiestTrainee(*window.session()));
+    shootAgreement(shots, window);
     shots.dialog(QStringLiteral("attempt.second"), QStringLiteral("second-scoring"));
     shots.trackPage(QStringLiteral("track-record"));
     shots.dialog(QStringLiteral("program.result"), QStringLiteral("test-result"));
     shots.dialog(QStringLiteral("program.readiness"), QStringLiteral("readiness-settings"));
     shots.page(PageId::Rubric, QStringLiteral("rubric"));
     shootEditor(shots, window);
+    shootExport(shots, window);
     shots.dialog(QStringLiteral("file.blank"), QStringLiteral("blank-sheet"));
     shots.dialog(QStringLiteral("file.study"), QStringLiteral("study-sheet"));
-    shots.dialog(QStringLiteral("file.export"), QStringLiteral("export"));
     shots.dialog(QStringLiteral("edit.settings"), QStringLiteral("settings"));
     shots.dialog(QStringLiteral("program.instructors"), QStringLiteral("instructors"));
     shots.dialog(QStringLiteral("program.buses"), QStringLiteral("buses"));
@@ -295,6 +328,8 @@ int main(int argc, char** argv) {
     QApplication::setApplicationName(QStringLiteral("markerlamp"));
     QApplication::setStyle(QStyleFactory::create(QStringLiteral("Fusion")));
     app::loadTranslations(application);
+    std::optional<testing::LongerLanguage> longer;
+    if (qEnvironmentVariableIsSet("MARKERLAMP_SHOT_LONGER")) longer.emplace();
     forms::loadFonts();
     const QDir dir(QString::fromLocal8Bit(argv[1]));
     if (!dir.mkpath(QStringLiteral("."))) return 3;
@@ -319,6 +354,8 @@ int main(int argc, char** argv) {
         {QStringLiteral("system"), app::Theme::Choice::System}};
     app::Settings settings(home.filePath(QStringLiteral("settings.ini")));
     app::Theme theme;
+    theme.setPxPerMm(theme.pxPerMm() *
+                     qEnvironmentVariable("MARKERLAMP_SHOT_SCALE", QStringLiteral("1")).toDouble());
     app::MainWindow window(theme, settings);
     window.resize(size.value(0).toInt(), size.value(1).toInt());
     window.show();
@@ -329,7 +366,7 @@ int main(int argc, char** argv) {
         theme.setChoice(choice->second);
         window.closeFile();
         const QString prefix = size.join(QLatin1Char('x')) + QLatin1Char('-') + palette + QLatin1Char('-');
-        Shots shots(window, theme, dir, prefix);
+        Shots shots(window, dir, prefix);
         shots.grab(window, QStringLiteral("first"));
         const QString empty = home.filePath(palette + QStringLiteral("-empty.markerlamp"));
         if (auto made = window.createFile(empty, false); !made) {
@@ -344,7 +381,9 @@ int main(int argc, char** argv) {
             std::fprintf(stderr, "%s\n", qPrintable(app::errorText(opened.error())));
             return 3;
         }
-        shoot(shots, window);
+        const QString part = qEnvironmentVariable("MARKERLAMP_SHOT_PART");
+        if (part != QLatin1String("coordinator")) shootInstructor(shots, window);
+        if (part != QLatin1String("instructor")) shootCoordinator(shots, window);
         count += shots.count();
     }
     std::printf("%d pictures in %s\n", count, qPrintable(dir.absolutePath()));
