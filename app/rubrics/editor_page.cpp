@@ -3,6 +3,7 @@
 
 #include "app/rubrics/editor_page.h"
 
+#include "app/rubrics/editing_links.h"
 #include "app/rubrics/effect_block.h"
 #include "app/rubrics/rule_drawing.h"
 #include "app/rubrics/step_form.h"
@@ -137,13 +138,13 @@ QWidget* EditorPage::makeLeft() {
     m_find->setAccessibleName(tr("Find a step"));
     m_find->setPlaceholderText(tr("Find a step (Ctrl+F)"));
     m_tree = new StepTree(m_theme);
-    auto* keys =
-        new Text(m_theme, 13, false, Ink::Muted, tr("Add step Ins   Move Alt+Up, Alt+Down   Retire Del"));
-    keys->setElided();
+    auto* keys = new EditingLinks(m_theme, m_tree,
+                                  {PageCommand::Add, PageCommand::Edit, PageCommand::MoveUp,
+                                   PageCommand::MoveDown, PageCommand::Retire});
     column->addWidget(m_treeHead);
     column->addWidget(m_find);
     column->addWidget(m_tree, 1);
-    column->addWidget(keys);
+    column->addWidget(keys, 0, Qt::AlignLeft);
     return left;
 }
 
@@ -153,14 +154,15 @@ QWidget* EditorPage::makeRight() {
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
     m_limitsHead = new BlockHead(m_theme, tr("Limits"));
-    m_limitsHead->setRight(tr("Add Ins   Edit F2"));
     m_limits = new RowsModel({{tr("id")}, {tr("bounds")}, {tr("source")}, {tr("change")}}, this);
     m_limitsTable = new TableView(m_theme, tr("Limits with their sources"));
     m_limitsTable->setModel(m_limits);
+    m_limitsHead->addRight(new EditingLinks(m_theme, m_limitsTable, {PageCommand::Add, PageCommand::Edit}));
     m_limitsTable->setWidths({116, 116, 0, 124});
     m_limitsTable->setMinimumHeight(qRound(m_theme.s(24 + 3 * 26)));
     m_orderHead = new BlockHead(m_theme, tr("Order rules"));
     m_order = new RuleDrawing(m_theme);
+    m_orderHead->addRight(new EditingLinks(m_theme, m_order, {PageCommand::Add, PageCommand::Edit}));
     m_order->setMinimumHeight(qRound(m_theme.s(80)));
     column->addWidget(m_limitsHead);
     column->addWidget(m_limitsTable, 5);
@@ -371,7 +373,7 @@ void EditorPage::showCheck() {
     const core::DraftCheck& check = m_draft->check();
     m_order->setDraft(*m_draft);
     m_orderHead->setRemark(QString::number(m_draft->rubric().order.size()));
-    m_orderHead->setRight(check.circle.steps.empty() ? tr("no circle   Add Ins   Edit F2") : tr("A CIRCLE"));
+    m_orderHead->setRight(check.circle.steps.empty() ? tr("no circle") : tr("A CIRCLE"));
     const int wrong = static_cast<int>(check.problems.size());
     m_wrong->setVisible(wrong > 0);
     if (wrong > 0) {

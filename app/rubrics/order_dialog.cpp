@@ -50,8 +50,8 @@ OrderDialog::OrderDialog(const Theme& theme, const Draft& draft, const core::Ord
       m_first(makeList(theme, tr("First"))),
       m_second(makeList(theme, tr("Then"))),
       m_last(m_first),
-      m_addFirst(new QPushButton(tr("Add &left"))),
-      m_addSecond(new QPushButton(tr("Add ri&ght"))),
+      m_addFirst(new QPushButton(tr("Add to &First"))),
+      m_addSecond(new QPushButton(tr("Add to T&hen"))),
       m_strict(new QCheckBox(tr("&Strict: more than advice"))),
       m_mustPass(new QCheckBox(tr("&Must pass: a strict rule that is broken fails the attempt"))),
       m_circle(new Text(theme, 13)) {
@@ -64,6 +64,7 @@ OrderDialog::OrderDialog(const Theme& theme, const Draft& draft, const core::Ord
     form()->addRow(QString(), m_strict);
     form()->addRow(QString(), m_mustPass);
     m_why = addField(tr("&Why"), qs(m_rule.why), tr("what goes wrong otherwise"));
+    m_why->setCursorPosition(0);  // its beginning is what is read
     m_circle->setWordWrap(true);
     m_circle->setMinimumHeight(qRound(theme.s(36)));
     form()->addRow(m_circle);
@@ -159,7 +160,7 @@ void OrderDialog::showKind() {
     m_firstLabel->setText(sides ? tr("F&irst") : tr("&In this order"));
     for (QWidget* widget : std::vector<QWidget*>{m_second, m_secondLabel, m_addSecond})
         widget->setVisible(sides);
-    m_addFirst->setText(sides ? tr("Add &left") : tr("Add to the &list"));
+    m_addFirst->setText(sides ? tr("Add to &First") : tr("Add to the &list"));
     showCircle();
 }
 

@@ -81,11 +81,13 @@ QWidget* RubricPage::makePage() {
     head->addWidget(m_title, 1);
     m_editions = new QComboBox;
     m_editions->setAccessibleName(tr("Rubric and edition"));
-    m_editions->setMinimumWidth(qRound(m_theme.s(300)));
+    // Room for the title; the list itself is as wide as its entries.
+    m_editions->setSizeAdjustPolicy(QComboBox::AdjustToMinimumContentsLengthWithIcon);
+    m_editions->setFixedWidth(qRound(m_theme.s(322)));
     head->addWidget(m_editions);
     auto* blank = new KeyButton(m_theme, tr("Blank sheet"));
     auto* study = new KeyButton(m_theme, tr("Study sheet"));
-    auto* import = new KeyButton(m_theme, tr("Import"), tr("Ctrl+I"));
+    auto* import = new KeyButton(m_theme, tr("Import"));
     connect(blank, &QPushButton::clicked, this, [this] {
         if (m_rubric) emit blankSheetRequested(qs(m_rubric->id), m_rubric->edition);
     });

@@ -3,6 +3,7 @@
 
 #include "app/rubrics/step_form.h"
 
+#include "app/rubrics/editing_links.h"
 #include "app/rubrics/edition_forms.h"
 #include "app/rubrics/rubric_text.h"
 #include "app/support/display.h"
@@ -27,6 +28,11 @@ QLineEdit* makeField(const Theme& theme) {
     field->setProperty("small", true);
     field->setMaxLength(2000);
     field->setMinimumWidth(qRound(theme.s(60)));
+    // A caution or source is often longer than its field.
+    QObject::connect(field, &QLineEdit::textChanged, field, [field](const QString& words) {
+        const bool fits = field->fontMetrics().horizontalAdvance(words) < field->width();
+        field->setToolTip(fits ? QString() : words);
+    });
     return field;
 }
 
@@ -153,11 +159,13 @@ QWidget* StepForm::makePoints() {
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
     m_pointsHead = new BlockHead(m_theme, tr("Points to be said"));
-    m_pointsHead->setRight(tr("Add Ins   Edit F2   Move Alt+Up, Alt+Down"));
     m_points = new RowsModel(
         {{QString(), true}, {tr("id")}, {tr("text")}, {tr("number")}, {tr("tol."), true}}, this);
     m_pointsTable = new TableView(m_theme, tr("Points to be said"));
     m_pointsTable->setModel(m_points);
+    m_pointsHead->addRight(new EditingLinks(m_theme, m_pointsTable,
+                                            {PageCommand::Add, PageCommand::Edit, PageCommand::MoveUp,
+                                             PageCommand::MoveDown, PageCommand::Retire}));
     m_pointsTable->setWidths({28, 104, 0, 136, 44});
     m_pointsTable->setMinimumHeight(qRound(m_theme.s(24 + 2 * 26)));
     m_like = new Text(m_theme, 13, false, Ink::Muted);

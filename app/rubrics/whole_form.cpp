@@ -3,6 +3,7 @@
 
 #include "app/rubrics/whole_form.h"
 
+#include "app/rubrics/editing_links.h"
 #include "app/rubrics/edition_forms.h"
 #include "app/rubrics/step_form.h"
 #include "app/support/display.h"
@@ -63,7 +64,8 @@ WholeForm::WholeForm(const Theme& theme, QWidget* parent)
     const auto addTable = [&](const QString& title, TableView* table, RowsModel* model,
                               std::vector<int> widths) {
         auto* head = new BlockHead(theme, title);
-        head->setRight(tr("Add Ins   Edit F2   Retire Del"));
+        head->addRight(
+            new EditingLinks(theme, table, {PageCommand::Add, PageCommand::Edit, PageCommand::Retire}));
         table->setModel(model);
         table->setWidths(widths);
         table->setMinimumHeight(qRound(theme.s(24 + 26)));
