@@ -17,17 +17,28 @@ namespace markerlamp::app {
 
 namespace {
 
-constexpr double kCounts = 216;   ///< width of the counts
-constexpr double kNames = 104;    ///< of the names of the figures
-constexpr double kFigures = 138;  ///< of the figures
 constexpr double kAxisHead = 24, kMeasure = 84, kLine = 24;
 
-void paintFocus(QPainter& painter, const QWidget& widget, const QColor& ink) {
-    if (!widget.hasFocus()) return;
-    painter.setRenderHint(QPainter::Antialiasing, false);
-    painter.setBrush(Qt::NoBrush);
-    painter.setPen(QPen(ink, 3, Qt::SolidLine, Qt::SquareCap, Qt::MiterJoin));
-    painter.drawRect(QRectF(widget.rect()).adjusted(1.5, 1.5, -1.5, -1.5));
+QString shownTitle() {
+    return CoefficientView::tr("shown");
+}
+QString saidTitle() {
+    return CoefficientView::tr("said in full");
+}
+QString yesOf(const QString& scorer) {
+    return CoefficientView::tr("%1 yes", "scorer").arg(scorer);
+}
+QString noOf(const QString& scorer) {
+    return CoefficientView::tr("%1 no", "scorer").arg(scorer);
+}
+QString noTitle() {
+    return CoefficientView::tr("no");
+}
+QString alikeName() {
+    return CoefficientView::tr("marked alike");
+}
+QString alphaName(bool few) {
+    return few ? CoefficientView::tr("alpha, too few") : CoefficientView::tr("alpha");
 }
 
 /// 1, 2 or 5 times a power of ten that is at least this.
@@ -41,14 +52,9 @@ double roundUp(double value) {
 }  // namespace
 
 CoefficientView::CoefficientView(const Theme& theme, const QString& name, QWidget* parent)
-    : QWidget(parent), m_theme(theme) {
-    setFocusPolicy(Qt::StrongFocus);
-    setAccessibleName(name);
+    : PaintedChart(theme, name, {600, kAxisHead + 2 * kMeasure + 8}, {600, kAxisHead + 2 * kMeasure + 8},
+                   parent) {
     setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Fixed);
-    connect(&theme, &Theme::changed, this, [this] {
-        updateGeometry();
-        update();
-    });
 }
 
 void CoefficientView::setAgreement(const core::Agreement& shown, const core::Agreement& said,
@@ -57,18 +63,34 @@ void CoefficientView::setAgreement(const core::Agreement& shown, const core::Agr
     m_said = said;
     m_first = first;
     m_second = second;
-    setAccessibleDescription(agreementWords(shown, said, first, second));
-    setToolTip(accessibleDescription());
-    update();
+    setWords(agreementWords(shown, said, first, second));
 }
 
-QSize CoefficientView::sizeHint() const {
-    return {qRound(m_theme.s(600)), qRound(m_theme.s(kAxisHead + 2 * kMeasure + 8))};
+CoefficientView::Columns CoefficientView::columns() const {
+    const QFontMetricsF plain(m_theme.font(13)), bold(m_theme.font(13, true)), digits(m_theme.mono(15, true));
+    const auto widest = [](const QFontMetricsF& metrics, std::initializer_list<QString> words) {
+        double most = 0;
+        for (const QString& one : words) most = std::max(most, metrics.horizontalAdvance(one));
+        return most;
+    };
+    const double rows =
+        std::max(widest(bold, {shownTitle(), saidTitle()}), widest(plain, {yesOf(m_first), noOf(m_first)}));
+    const double count = digits.horizontalAdvance(QStringLiteral("0000"));
+    Columns columns;
+    columns.yes = rows + m_theme.s(14) + std::max(count, widest(plain, {yesOf(m_second)}));
+    columns.no = columns.yes + m_theme.s(10) + std::max(count, widest(plain, {noTitle()}));
+    columns.names = columns.no + m_theme.s(16);
+    columns.axisLeft =
+        columns.names + widest(plain, {alikeName(), alphaName(false), alphaName(true)}) + m_theme.s(16);
+    columns.axisRight =
+        width() - m_theme.s(10) - widest(plain, {figureText(0.88, core::Interval{0.88, 0.88})});
+    return columns;
 }
 
 QRectF CoefficientView::axis() const {
-    const double left = m_theme.s(kCounts + kNames), right = width() - m_theme.s(kFigures);
-    return QRectF(left, m_theme.s(kAxisHead), std::max(20.0, right - left), m_theme.s(2 * kMeasure));
+    const Columns at = columns();
+    return QRectF(at.axisLeft, m_theme.s(kAxisHead), std::max(20.0, at.axisRight - at.axisLeft),
+                  m_theme.s(2 * kMeasure));
 }
 
 void CoefficientView::paintAxis(QPainter& painter) const {
@@ -89,19 +111,16 @@ void CoefficientView::paintCounts(QPainter& painter, double top, const core::Agr
                                   const QString& title, const QColor& color) const {
     const forms::Roles& roles = m_theme.roles();
     const QFont font = m_theme.font(13);
-    const double yes = m_theme.s(150), no = m_theme.s(200);
+    const auto [yes, no, names, axisLeft, axisRight] = columns();
     const double head = top + m_theme.s(12);
-    forms::drawTextMiddle(painter, 0, head, title, m_theme.font(13, true), color, m_theme.s(86));
-    forms::drawTextMiddleRight(painter, yes, head, tr("%1 yes", "scorer").arg(m_second), font, roles.muted);
-    forms::drawTextMiddleRight(painter, no, head, tr("no"), font, roles.muted);
+    forms::drawTextMiddle(painter, 0, head, title, m_theme.font(13, true), color);
+    forms::drawTextMiddleRight(painter, yes, head, yesOf(m_second), font, roles.muted);
+    forms::drawTextMiddleRight(painter, no, head, noTitle(), font, roles.muted);
     painter.fillRect(QRectF(0, top + m_theme.s(24), no, 1), roles.line);
     if (agreement.counts.size() != 2) return;
     for (const int mine : {1, 0}) {
         const double y = top + m_theme.s(mine == 1 ? 38 : 62);
-        forms::drawTextMiddle(
-            painter, 0, y,
-            mine == 1 ? tr("%1 yes", "scorer").arg(m_first) : tr("%1 no", "scorer").arg(m_first), font,
-            roles.ink, m_theme.s(96));
+        forms::drawTextMiddle(painter, 0, y, mine == 1 ? yesOf(m_first) : noOf(m_first), font, roles.ink);
         for (const int other : {1, 0})
             forms::drawTextMiddleRight(
                 painter, other == 1 ? yes : no, y,
@@ -117,8 +136,8 @@ void CoefficientView::paintLine(QPainter& painter, double y, const Line& line, c
     const forms::Roles& roles = m_theme.roles();
     const QRectF area = axis();
     const QColor ink = line.grey ? roles.muted : color;
-    forms::drawTextMiddle(painter, m_theme.s(kCounts), y, line.name, m_theme.font(13),
-                          line.grey ? roles.muted : roles.ink, m_theme.s(kNames - 8));
+    forms::drawTextMiddle(painter, columns().names, y, line.name, m_theme.font(13),
+                          line.grey ? roles.muted : roles.ink);
     if (!line.value) {
         // On its own ground: the grid runs through.
         const QString words = tr("all alike: no coefficient");
@@ -152,62 +171,31 @@ void CoefficientView::paintMeasure(QPainter& painter, double top, const core::Ag
                                    const QString& title, const QColor& color, bool square) const {
     paintCounts(painter, top, agreement, title, color);
     if (agreement.steps == 0) {
-        forms::drawTextMiddle(painter, m_theme.s(kCounts), top + m_theme.s(38),
-                              tr("no step that both observed"), m_theme.font(13), m_theme.roles().muted);
+        forms::drawTextMiddle(painter, columns().names, top + m_theme.s(38), tr("no step that both observed"),
+                              m_theme.font(13), m_theme.roles().muted);
         return;
     }
     const bool few = agreement.steps < core::kFewestUnits;
-    paintLine(painter, top + m_theme.s(14), {tr("marked alike"), agreement.share, agreement.interval, false},
-              color, square);
+    paintLine(painter, top + m_theme.s(14), {alikeName(), agreement.share, agreement.interval, false}, color,
+              square);
     paintLine(painter, top + m_theme.s(14 + kLine),
-              {few ? tr("alpha, too few") : tr("alpha"), agreement.alpha, agreement.alphaInterval, few},
-              color, square);
+              {alphaName(few), agreement.alpha, agreement.alphaInterval, few}, color, square);
 }
 
-void CoefficientView::paintEvent(QPaintEvent* event) {
-    Q_UNUSED(event)
-    QPainter painter(this);
+void CoefficientView::draw(QPainter& painter) {
     const forms::Roles& roles = m_theme.roles();
-    painter.fillRect(rect(), roles.ground);
     paintAxis(painter);
-    paintMeasure(painter, m_theme.s(kAxisHead - 12), m_shown, tr("shown"), roles.shown, true);
-    paintMeasure(painter, m_theme.s(kAxisHead - 12 + kMeasure), m_said, tr("said in full"), roles.said,
-                 false);
-    paintFocus(painter, *this, roles.ink);
+    paintMeasure(painter, m_theme.s(kAxisHead - 12), m_shown, shownTitle(), roles.shown, true);
+    paintMeasure(painter, m_theme.s(kAxisHead - 12 + kMeasure), m_said, saidTitle(), roles.said, false);
 }
 
-void CoefficientView::focusInEvent(QFocusEvent* event) {
-    QWidget::focusInEvent(event);
-    update();
-}
-void CoefficientView::focusOutEvent(QFocusEvent* event) {
-    QWidget::focusOutEvent(event);
-    update();
-}
-
-StrictnessView::StrictnessView(const Theme& theme, QWidget* parent) : QWidget(parent), m_theme(theme) {
-    setFocusPolicy(Qt::StrongFocus);
-    setAccessibleName(tr("Strictness of instructors"));
-    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
-    connect(&theme, &Theme::changed, this, [this] {
-        updateGeometry();
-        update();
-    });
-}
+StrictnessView::StrictnessView(const Theme& theme, QWidget* parent)
+    : PaintedChart(theme, tr("Strictness of instructors"), {600, 230}, {360, 150}, parent) {}
 
 void StrictnessView::setFunnel(const core::StrictnessFunnel& funnel, Letters letters, const QString& words) {
     m_funnel = funnel;
     m_letters = std::move(letters);
-    setAccessibleDescription(words);
-    setToolTip(words);
-    update();
-}
-
-QSize StrictnessView::sizeHint() const {
-    return {qRound(m_theme.s(600)), qRound(m_theme.s(230))};
-}
-QSize StrictnessView::minimumSizeHint() const {
-    return {qRound(m_theme.s(360)), qRound(m_theme.s(150))};
+    setWords(words);
 }
 
 QRectF StrictnessView::plot() const {
@@ -353,23 +341,10 @@ void StrictnessView::paintDots(QPainter& painter) const {
     painter.restore();
 }
 
-void StrictnessView::paintEvent(QPaintEvent* event) {
-    Q_UNUSED(event)
-    QPainter painter(this);
-    painter.fillRect(rect(), m_theme.roles().ground);
+void StrictnessView::draw(QPainter& painter) {
     paintAxes(painter);
     paintLimits(painter);
     paintDots(painter);
-    paintFocus(painter, *this, m_theme.roles().ink);
-}
-
-void StrictnessView::focusInEvent(QFocusEvent* event) {
-    QWidget::focusInEvent(event);
-    update();
-}
-void StrictnessView::focusOutEvent(QFocusEvent* event) {
-    QWidget::focusOutEvent(event);
-    update();
 }
 
 }  // namespace markerlamp::app

@@ -3,11 +3,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The painted parts of the Agreement page: counts with their coefficients, and the funnel of strictness.
 
-#include "app/support/theme.h"
+#include "app/support/painted_chart.h"
 #include "core/agreement/shared_attempts.h"
 #include "core/agreement/strictness.h"
-
-#include <QWidget>
 
 #include <functional>
 #include <optional>
@@ -15,8 +13,9 @@
 
 namespace markerlamp::app {
 
-/// Counts of two by two first, then the share marked alike with its interval, then one coefficient; shown over said.
-class CoefficientView final : public QWidget {
+/// Counts of two by two first, then the share marked alike with its interval, then one coefficient; shown
+/// over said.
+class CoefficientView final : public PaintedChart {
     Q_OBJECT
 
 public:
@@ -24,13 +23,9 @@ public:
     /// first, second: whose yes and no the counts are.
     void setAgreement(const core::Agreement& shown, const core::Agreement& said, const QString& first,
                       const QString& second);
-    [[nodiscard]] QSize sizeHint() const override;
-    [[nodiscard]] QSize minimumSizeHint() const override { return sizeHint(); }
 
 protected:
-    void paintEvent(QPaintEvent* event) override;
-    void focusInEvent(QFocusEvent* event) override;
-    void focusOutEvent(QFocusEvent* event) override;
+    void draw(QPainter& painter) override;
 
 private:
     struct Line {
@@ -39,6 +34,13 @@ private:
         std::optional<core::Interval> interval;
         bool grey = false;
     };
+    /// Where the columns stand: as wide as their words, so that no language runs one into the next.
+    struct Columns {
+        double yes = 0, no = 0;  ///< right edges of the counts
+        double names = 0;        ///< left edge of the names of the figures
+        double axisLeft = 0, axisRight = 0;
+    };
+    [[nodiscard]] Columns columns() const;
     [[nodiscard]] QRectF axis() const;
     void paintAxis(QPainter& painter) const;
     void paintMeasure(QPainter& painter, double top, const core::Agreement& agreement, const QString& title,
@@ -47,13 +49,12 @@ private:
                      const QColor& color) const;
     void paintLine(QPainter& painter, double y, const Line& line, const QColor& color, bool square) const;
 
-    const Theme& m_theme;
     core::Agreement m_shown, m_said;
     QString m_first, m_second;
 };
 
 /// Steps scored against steps in 100 credited above or below the average; limits of luck as a funnel.
-class StrictnessView final : public QWidget {
+class StrictnessView final : public PaintedChart {
     Q_OBJECT
 
 public:
@@ -61,13 +62,9 @@ public:
 
     explicit StrictnessView(const Theme& theme, QWidget* parent = nullptr);
     void setFunnel(const core::StrictnessFunnel& funnel, Letters letters, const QString& words);
-    [[nodiscard]] QSize sizeHint() const override;
-    [[nodiscard]] QSize minimumSizeHint() const override;
 
 protected:
-    void paintEvent(QPaintEvent* event) override;
-    void focusInEvent(QFocusEvent* event) override;
-    void focusOutEvent(QFocusEvent* event) override;
+    void draw(QPainter& painter) override;
 
 private:
     [[nodiscard]] QRectF plot() const;
@@ -80,7 +77,6 @@ private:
     [[nodiscard]] QRectF placeOfWords(const core::Strictness& one, double wide) const;
     void paintDots(QPainter& painter) const;
 
-    const Theme& m_theme;
     core::StrictnessFunnel m_funnel;
     Letters m_letters;
 };

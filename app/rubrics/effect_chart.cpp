@@ -13,15 +13,10 @@
 
 namespace markerlamp::app {
 
-EffectChart::EffectChart(const Theme& theme, QWidget* parent) : QWidget(parent), m_theme(theme) {
-    setFocusPolicy(Qt::StrongFocus);
-    setAccessibleName(tr("Change of percent by percent in the attempt's own edition"));
-    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
-    connect(&theme, &Theme::changed, this, [this] {
-        m_drawn = {};
-        updateGeometry();
-        update();
-    });
+EffectChart::EffectChart(const Theme& theme, QWidget* parent)
+    : PaintedChart(theme, tr("Change of percent by percent in the attempt's own edition"), {480, 140},
+                   {260, 96}, parent) {
+    connect(&theme, &Theme::changed, this, [this] { m_drawn = {}; });
 }
 
 void EffectChart::setEffect(const core::EditionEffect& effect, double oldMark, double newMark,
@@ -36,17 +31,8 @@ void EffectChart::setEffect(const core::EditionEffect& effect, double oldMark, d
     }
     m_from = std::clamp(std::floor(least / 20) * 20, 0.0, 80.0);
     m_reach = std::max(4.0, std::ceil(reach / 2) * 2);
-    setAccessibleDescription(words);
-    setToolTip(words);
     m_drawn = {};
-    update();
-}
-
-QSize EffectChart::sizeHint() const {
-    return {qRound(m_theme.s(480)), qRound(m_theme.s(140))};
-}
-QSize EffectChart::minimumSizeHint() const {
-    return {qRound(m_theme.s(260)), qRound(m_theme.s(96))};
+    setWords(words);
 }
 
 QRectF EffectChart::plot() const {
@@ -132,7 +118,7 @@ void EffectChart::drawRings(QPainter& painter) const {
     painter.restore();
 }
 
-void EffectChart::draw(QPainter& painter) const {
+void EffectChart::drawAll(QPainter& painter) const {
     drawAxes(painter);
     drawMarks(painter);
     drawRings(painter);
@@ -150,35 +136,20 @@ void EffectChart::draw(QPainter& painter) const {
     name(tr("% in its own edition"), true);
 }
 
-void EffectChart::paintEvent(QPaintEvent* event) {
-    Q_UNUSED(event)
-    const forms::Roles& roles = m_theme.roles();
+void EffectChart::draw(QPainter& painter) {
     if (m_drawn.isNull()) {
         m_drawn = QPixmap(size() * devicePixelRatioF());
         m_drawn.setDevicePixelRatio(devicePixelRatioF());
-        m_drawn.fill(roles.ground);
-        QPainter painter(&m_drawn);
-        draw(painter);
+        m_drawn.fill(m_theme.roles().ground);
+        QPainter once(&m_drawn);
+        drawAll(once);
     }
-    QPainter painter(this);
     painter.drawPixmap(0, 0, m_drawn);
-    if (!hasFocus()) return;
-    painter.setPen(QPen(roles.ink, 3, Qt::SolidLine, Qt::SquareCap, Qt::MiterJoin));
-    painter.drawRect(QRectF(rect()).adjusted(1.5, 1.5, -1.5, -1.5));
 }
 
 void EffectChart::resizeEvent(QResizeEvent* event) {
     QWidget::resizeEvent(event);
     m_drawn = {};
-}
-
-void EffectChart::focusInEvent(QFocusEvent* event) {
-    QWidget::focusInEvent(event);
-    update();
-}
-void EffectChart::focusOutEvent(QFocusEvent* event) {
-    QWidget::focusOutEvent(event);
-    update();
 }
 
 }  // namespace markerlamp::app

@@ -5,39 +5,33 @@
 // the result changes. Between the dashed lines the percent alone changes it: left or right of the old pass
 // mark, above or below the new one.
 
-#include "app/support/theme.h"
+#include "app/support/painted_chart.h"
 #include "core/scoring/edition_trial.h"
 
 #include <QPixmap>
-#include <QWidget>
 
 namespace markerlamp::app {
 
-class EffectChart final : public QWidget {
+class EffectChart final : public PaintedChart {
     Q_OBJECT
 
 public:
     explicit EffectChart(const Theme& theme, QWidget* parent = nullptr);
     /// words: the same as the chart, for assistive technology.
     void setEffect(const core::EditionEffect& effect, double oldMark, double newMark, const QString& words);
-    [[nodiscard]] QSize sizeHint() const override;
-    [[nodiscard]] QSize minimumSizeHint() const override;
 
 protected:
-    void paintEvent(QPaintEvent* event) override;
+    void draw(QPainter& painter) override;
     void resizeEvent(QResizeEvent* event) override;
-    void focusInEvent(QFocusEvent* event) override;
-    void focusOutEvent(QFocusEvent* event) override;
 
 private:
     [[nodiscard]] QRectF plot() const;
     [[nodiscard]] QPointF place(double percent, double change) const;
-    void draw(QPainter& painter) const;
+    void drawAll(QPainter& painter) const;
     void drawAxes(QPainter& painter) const;
     void drawMarks(QPainter& painter) const;
     void drawRings(QPainter& painter) const;
 
-    const Theme& m_theme;
     core::EditionEffect m_effect;
     double m_oldMark = 80, m_newMark = 80;
     double m_from = 0;   ///< percent at the left end

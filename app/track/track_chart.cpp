@@ -13,29 +13,12 @@
 
 namespace markerlamp::app {
 
-TrackChart::TrackChart(const Theme& theme, QWidget* parent) : QWidget(parent), m_theme(theme) {
-    setFocusPolicy(Qt::StrongFocus);
-    setAccessibleName(tr("Share passed by forecast"));
-    setSizePolicy(QSizePolicy::Expanding, QSizePolicy::Expanding);
-    connect(&theme, &Theme::changed, this, [this] {
-        updateGeometry();
-        update();
-    });
-}
+TrackChart::TrackChart(const Theme& theme, QWidget* parent)
+    : PaintedChart(theme, tr("Share passed by forecast"), {560, 400}, {360, 240}, parent) {}
 
 void TrackChart::setRecord(const core::TrackRecord& record) {
     m_record = record;
-    setAccessibleDescription(chartInWords(record));
-    setToolTip(accessibleDescription());
-    update();
-}
-
-QSize TrackChart::sizeHint() const {
-    return {qRound(m_theme.s(560)), qRound(m_theme.s(400))};
-}
-
-QSize TrackChart::minimumSizeHint() const {
-    return {qRound(m_theme.s(360)), qRound(m_theme.s(240))};
+    setWords(chartInWords(record));
 }
 
 QRectF TrackChart::plot() const {
@@ -160,30 +143,12 @@ void TrackChart::drawCounts(QPainter& painter) const {
     painter.restore();
 }
 
-void TrackChart::paintEvent(QPaintEvent* event) {
-    Q_UNUSED(event)
-    QPainter painter(this);
-    const forms::Roles& roles = m_theme.roles();
-    painter.fillRect(rect(), roles.ground);
+void TrackChart::draw(QPainter& painter) {
     drawAxes(painter);
     drawTicks(painter);
-    if (!m_record.tooFew()) {
-        drawGroups(painter);
-        drawCounts(painter);
-    }
-    if (!hasFocus()) return;
-    painter.setPen(QPen(roles.ink, 3, Qt::SolidLine, Qt::SquareCap, Qt::MiterJoin));
-    painter.drawRect(QRectF(rect()).adjusted(1.5, 1.5, -1.5, -1.5));
-}
-
-void TrackChart::focusInEvent(QFocusEvent* event) {
-    QWidget::focusInEvent(event);
-    update();
-}
-
-void TrackChart::focusOutEvent(QFocusEvent* event) {
-    QWidget::focusOutEvent(event);
-    update();
+    if (m_record.tooFew()) return;
+    drawGroups(painter);
+    drawCounts(painter);
 }
 
 }  // namespace markerlamp::app

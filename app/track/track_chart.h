@@ -5,26 +5,20 @@
 // interval, and each single forecast as a tick above (passed) or below (not passed). Too few results: the
 // ticks alone.
 
-#include "app/support/theme.h"
+#include "app/support/painted_chart.h"
 #include "core/readiness/track_record.h"
-
-#include <QWidget>
 
 namespace markerlamp::app {
 
-class TrackChart final : public QWidget {
+class TrackChart final : public PaintedChart {
     Q_OBJECT
 
 public:
     explicit TrackChart(const Theme& theme, QWidget* parent = nullptr);
     void setRecord(const core::TrackRecord& record);
-    [[nodiscard]] QSize sizeHint() const override;
-    [[nodiscard]] QSize minimumSizeHint() const override;
 
 protected:
-    void paintEvent(QPaintEvent* event) override;
-    void focusInEvent(QFocusEvent* event) override;
-    void focusOutEvent(QFocusEvent* event) override;
+    void draw(QPainter& painter) override;
 
 private:
     [[nodiscard]] QRectF plot() const;
@@ -36,7 +30,6 @@ private:
     void drawGroups(QPainter& painter) const;
     void drawCounts(QPainter& painter) const;
 
-    const Theme& m_theme;
     core::TrackRecord m_record;
 };
 
