@@ -256,9 +256,10 @@ QString AgreementModel::pairTitle(int number) const {
     const PairOnFile& one = m_agreement->pairs[static_cast<std::size_t>(number)];
     const core::AttemptHeader& header = one.first.attempt.header;
     // The code last: the title of the page has it too, so it may be cut off.
-    return tr("%1, %2, %3", "date, trainee, code")
-        .arg(longDate(startedAt(header.started).date()), trainee(header.trainee),
-             qs(core::attemptCode(header.id)));
+    const QString title = tr("%1, %2, %3", "date, trainee, code")
+                              .arg(longDate(startedAt(header.started).date()), trainee(header.trainee),
+                                   qs(core::attemptCode(header.id)));
+    return one.settled ? tr("%1, settled", "date, trainee, code").arg(title) : title;
 }
 
 }  // namespace markerlamp::app

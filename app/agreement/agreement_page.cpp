@@ -10,10 +10,12 @@
 #include "app/start/start_widgets.h"
 #include "app/support/block_tabs.h"
 #include "app/support/display.h"
+#include "app/support/reading_progress.h"
 #include "app/support/small_screens.h"
 #include "app/support/table_view.h"
 #include "core/agreement/attempt_code.h"
 
+#include <QAbstractItemView>
 #include <QHBoxLayout>
 #include <QKeyEvent>
 #include <QLineEdit>
@@ -28,7 +30,12 @@ AgreementPage::AgreementPage(const Theme& theme, Session& session, QWidget* pare
     : Page(parent),
       m_theme(theme),
       m_session(session),
-      m_reader(new AgreementReader(this)),
+      m_reader(new AgreementReader([this](const AgreementReader::Reading& reading) { take(reading); }, this)),
+      m_progress(new ReadingProgress(
+          theme, *m_reader,
+          {tr("How far the strictness of instructors is worked out"),
+           tr("Reading the pairs, and from all first scorings how strictly each one marks"),
+           tr("Stopped before the strictness of instructors was worked out.")})),
       m_model(new AgreementModel(this)),
       m_stack(new QStackedWidget) {
     setAccessibleName(tr("Agreement"));
@@ -38,6 +45,7 @@ AgreementPage::AgreementPage(const Theme& theme, Session& session, QWidget* pare
     column->setContentsMargins(side, qRound(theme.s(10)), side, qRound(theme.s(6)));
     column->setSpacing(qRound(theme.s(10)));
     column->addWidget(makeHead());
+    column->addWidget(m_progress);
     m_waiting = new Text(theme, 13, false, Ink::Muted);
     m_waiting->setWordWrap(true);
     column->addWidget(m_waiting);
@@ -50,11 +58,12 @@ AgreementPage::AgreementPage(const Theme& theme, Session& session, QWidget* pare
             &AgreementPage::secondScoringRequested);
     m_stack->addWidget(m_empty);
     m_stack->addWidget(makeContent());
-    auto* reading = new EmptyState(theme, tr("Reading the attempts"),
-                                   tr("Pairs of scorings are looked for beside the window."));
-    connect(reading->setButton(tr("Second scoring"), tr("Ctrl+Alt+2")), &QPushButton::clicked, this,
+    auto* reading =
+        new EmptyState(theme, tr("Reading the attempts"),
+                       tr("Pairs of scorings are being looked for. You can go on working meanwhile."));
+    connect(m_reading->setButton(tr("Second scoring"), tr("Ctrl+Alt+2")), &QPushButton::clicked, this,
             &AgreementPage::secondScoringRequested);
-    m_stack->addWidget(reading);
+    m_stack->addWidget(m_reading);
     m_stack->setCurrentIndex(2);
     column->addWidget(m_stack, 1);
     auto* whole = new QVBoxLayout(this);
@@ -66,8 +75,8 @@ AgreementPage::AgreementPage(const Theme& theme, Session& session, QWidget* pare
     };
     connect(&session, &Session::attemptChanged, this, stale);
     connect(&session, &Session::peopleChanged, this, stale);
-    connect(m_reader, &AgreementReader::read, this, &AgreementPage::take);
-    connect(m_reader, &AgreementReader::finished, this, &AgreementPage::fillStrictness);
+    connect(m_progress, &ReadingProgress::goOnRequested, this, &AgreementPage::startReading);
+    connect(m_reader, &FileReading::finished, this, &AgreementPage::readingEnded);
     m_model->setKeeper([this](const auto& first, const auto& second, const core::Choices& choices) {
         return keepChoices(m_session.file(), first, second, choices);
     });
@@ -140,7 +149,7 @@ QWidget* AgreementPage::makeLeft() {
     m_differencesTable->setModel(m_differences);
     m_differencesTable->setRowHeight(60);
     m_differencesTable->setMinimumHeight(qRound(m_theme.s(24 + 3 * 60)));
-    m_differencesTable->setMinimumWidth(qRound(m_theme.s(520)));
+    m_differencesTable->setMinimumWidth(qRound(m_theme.s(610)));
     m_differencesTable->installEventFilter(this);
     connect(m_delegate, &DifferenceDelegate::chosen, this, [this](const QString& step, int choice) {
         m_differencesTable->selectRowAt(m_differences->rowOf(step));
@@ -248,19 +257,28 @@ void AgreementPage::aboutToShow() {
 }
 
 void AgreementPage::startReading() {
-    m_stale = false;
+    m_stale = m_stopped = false;
     m_session.flush();
-    m_reader->start(m_session.path());
+    m_progress->begin();
+    m_reading->setSentence(tr("Reading the attempts"));
+    m_reader->start(m_session.path(), readPairs);
 }
 
-void AgreementPage::take(const AgreementReading& reading) {
-    if (reading.error) {
-        emit said(errorText(*reading.error, 1));
-        m_facts->setText(errorText(*reading.error, 3));
+void AgreementPage::readingEnded(bool complete) {
+    if (m_reader->isRunning()) return;  // begun anew
+    m_stopped = !complete;
+    if (m_stopped) m_reading->setSentence(tr("Stopped before the pairs were read"));
+    fillStrictness();
+}
+
+void AgreementPage::take(const AgreementReader::Reading& reading) {
+    if (!reading) {
+        emit said(errorText(reading.error(), 1));
+        m_facts->setText(errorText(reading.error(), 3));
         return;
     }
-    if (reading.funnel) {
-        m_model->setFunnel(*reading.funnel);
+    if (reading->funnel) {
+        m_model->setFunnel(*reading->funnel);
         return;
     }
     AgreementNames names;
@@ -270,7 +288,7 @@ void AgreementPage::take(const AgreementReading& reading) {
     if (const auto all = m_session.file().trainees())
         for (const core::Trainee& one : *all)
             names.trainees[one.key] = qs(one.name.empty() ? one.key : one.name);
-    m_model->setAgreement(reading.agreement, std::move(names));
+    m_model->setAgreement(reading->agreement, std::move(names));
     if (!m_wanted.isEmpty()) showPair(std::exchange(m_wanted, QString()));
 }
 
@@ -306,6 +324,8 @@ void AgreementPage::fillHead() {
     m_pairs->clear();
     for (int i = 0; i < m_model->pairs(); ++i) m_pairs->addItem(m_model->pairTitle(i));
     m_pairs->setCurrentIndex(m_model->current());
+    // The list shows whole what the closed box cuts off.
+    m_pairs->view()->setMinimumWidth(m_pairs->view()->sizeHintForColumn(0) + qRound(m_theme.s(40)));
     m_filling = false;
     for (QWidget* part :
          {static_cast<QWidget*>(m_pairs), static_cast<QWidget*>(m_names), static_cast<QWidget*>(m_settle)})
@@ -340,8 +360,8 @@ void AgreementPage::fillState() {
     m_settle->setEnabled(changed);
     m_differencesHead->setRight(!m_notKept.isEmpty()                      ? m_notKept
                                 : m_model->compared().differences.empty() ? QString()
-                                : changed && open > 0 ? tr("%n still open; record not settled", nullptr, open)
-                                : changed             ? tr("all chosen; record not settled")
+                                : changed && open > 0 ? tr("%n still open, not settled", nullptr, open)
+                                : changed             ? tr("all chosen, not settled")
                                 : pair != nullptr && pair->settled && open == 0
                                     ? tr("all settled")
                                     : tr("%n still open", nullptr, open));
@@ -402,6 +422,7 @@ void AgreementPage::fillStrictness() {
         known ? tr("credited above or below the average, steps in 100; no ranking") : QString());
     m_one->setText(alone         ? tr("Only one instructor has scored here: there is nobody to compare with.")
                    : isReading() ? tr("Being worked out from all first scorings.")
+                   : m_stopped   ? tr("Stopped before it was worked out.")
                    : !known      ? tr("The attempts on file do not tell instructors apart yet.")
                                  : QString());
     if (!known) return;

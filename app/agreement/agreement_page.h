@@ -19,6 +19,7 @@ class BlockTabs;
 class ChoiceBox;
 class CoefficientView;
 class DifferenceDelegate;
+class ReadingProgress;
 class RowsModel;
 class Session;
 class StrictnessView;
@@ -55,7 +56,8 @@ private:
     QWidget* makeRight();
     QWidget* makeStrictness();
     void startReading();
-    void take(const AgreementReading& reading);
+    void take(const AgreementReader::Reading& reading);
+    void readingEnded(bool complete);
     void fill();
     void fillHead();
     void fillDifferences();
@@ -71,13 +73,15 @@ private:
     const Theme& m_theme;
     Session& m_session;
     AgreementReader* m_reader;
+    ReadingProgress* m_progress;
     AgreementModel* m_model;
     QString m_wanted;  ///< second scoring to be shown once it is read
     bool m_stale = true;
+    bool m_stopped = false;  ///< the strictness was not worked out to its end
     bool m_filling = false;
     QString m_notKept;  ///< why the last choice is not in the file
     QStackedWidget* m_stack = nullptr;
-    EmptyState* m_empty = nullptr;
+    EmptyState *m_empty = nullptr, *m_reading = nullptr;
     Text *m_title = nullptr, *m_facts = nullptr, *m_waiting = nullptr;
     ChoiceBox* m_pairs = nullptr;
     KeyButton *m_names = nullptr, *m_settle = nullptr;

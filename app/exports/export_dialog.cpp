@@ -81,11 +81,12 @@ ExportDialog::~ExportDialog() = default;
 void ExportDialog::addChoices(QVBoxLayout* column) {
     const Choice choices[]{
         {ExportWhat::Spreadsheet, tr("&Spreadsheet (XLSX)"),
-         tr("Roster, attempts, steps and weak zones, a sheet each; numbers are numbers, dates dates.")},
+         tr("Roster, attempts, steps and weak zones, a sheet each, to sort and to count in.")},
         {ExportWhat::Tables, tr("&Tables (CSV)"),
          tr("The same four tables as text files, for other programs.")},
         {ExportWhat::Study, tr("St&udy without names"),
-         tr("Keyed names, moved dates, no free text. People can still be recognised; README.txt says how.")},
+         tr("Keys in place of names, moved dates, no free text. People can still be recognised; README.txt "
+            "says how.")},
         {ExportWhat::Sheets, tr("Sheets for a c&lass (PDF)"),
          tr("The progress sheet of the newest finished attempt of each trainee.")},
         {ExportWhat::Documents, tr("&Documents"),

@@ -39,10 +39,10 @@
         </translation>
     </message>
     <message numerus="yes">
-        <source>%n still open; record not settled</source>
+        <source>%n still open, not settled</source>
         <translation>
-            <numerusform>%n still open; record not settled</numerusform>
-            <numerusform>%n still open; record not settled</numerusform>
+            <numerusform>%n still open, not settled</numerusform>
+            <numerusform>%n still open, not settled</numerusform>
         </translation>
     </message>
 </context>

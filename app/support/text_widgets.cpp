@@ -35,12 +35,13 @@ void Text::paintEvent(QPaintEvent* event) {
         return;
     }
     const QFontMetrics metrics(font());
-    const QString shown = metrics.elidedText(text(), Qt::ElideRight, width());
+    const QRect place = contentsRect();
+    const QString shown = metrics.elidedText(text(), Qt::ElideRight, place.width());
     setToolTip(shown == text() ? QString() : text());
     QPainter painter(this);
     painter.setFont(font());
     painter.setPen(palette().color(QPalette::WindowText));
-    painter.drawText(rect(), static_cast<int>((alignment() & Qt::AlignHorizontal_Mask) | Qt::AlignVCenter),
+    painter.drawText(place, static_cast<int>((alignment() & Qt::AlignHorizontal_Mask) | Qt::AlignVCenter),
                      shown);
 }
 
@@ -69,7 +70,9 @@ BlockHead::BlockHead(const Theme& theme, const QString& title, QWidget* parent)
       m_remark(new Text(theme, 13, false, Ink::Muted)),
       m_right(new Text(theme, 13, false, Ink::Muted)) {
     auto* row = new QHBoxLayout(this);
-    row->setContentsMargins(0, 0, 0, qRound(theme.s(4)));
+    // The room above the line belongs to the texts: a link, which is higher, moves no line.
+    row->setContentsMargins(0, 0, 0, 0);
+    for (Text* text : {m_title, m_remark, m_right}) text->setContentsMargins(0, 0, 0, qRound(theme.s(4)));
     row->setSpacing(qRound(theme.s(12)));
     row->addWidget(m_title, 0, Qt::AlignBottom);
     m_remark->setElided();
@@ -86,7 +89,7 @@ void BlockHead::setRight(const QString& remark) {
     m_right->setText(remark);
 }
 void BlockHead::addRight(QWidget* widget) {
-    layout()->addWidget(widget);
+    static_cast<QHBoxLayout*>(layout())->addWidget(widget, 0, Qt::AlignBottom);
 }
 
 void BlockHead::paintEvent(QPaintEvent* event) {

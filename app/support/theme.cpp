@@ -192,6 +192,7 @@ QString Theme::styleSheet() const {
         "QPushButton[link=\"true\"]{border:2px solid transparent;min-height:%hl%px;padding:0;"
         "background:transparent;color:%ink%}"
         "QPushButton[link=\"true\"]:focus{border:2px solid %ink%;padding:0}"
+        "QPushButton[link=\"true\"]:disabled{border:2px solid transparent;padding:0;color:%line%}"
         "QScrollArea{border:0;background:%ground%}"
         "QScrollArea[clear=\"true\"]{background:transparent}"
         "QToolTip{background:%panel%;color:%ink%;border:1px solid %line%}");

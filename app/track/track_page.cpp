@@ -7,16 +7,15 @@
 #include "app/support/clipboard.h"
 #include "app/support/data_table_dialog.h"
 #include "app/support/display.h"
+#include "app/support/reading_progress.h"
 #include "app/support/sign_widgets.h"
 #include "app/support/small_screens.h"
 #include "app/support/table_view.h"
 #include "app/track/track_chart.h"
-#include "app/track/track_reader.h"
 
 #include <QHBoxLayout>
 #include <QHeaderView>
 #include <QItemSelectionModel>
-#include <QProgressBar>
 #include <QScrollArea>
 #include <QStackedWidget>
 #include <QVBoxLayout>
@@ -24,7 +23,14 @@
 namespace markerlamp::app {
 
 TrackPage::TrackPage(const Theme& theme, Session& session, QWidget* parent)
-    : Page(parent), m_theme(theme), m_session(session), m_reader(new TrackReader(this)) {
+    : Page(parent),
+      m_theme(theme),
+      m_session(session),
+      m_reader(new TrackReader([this](const TrackReader::Reading& reading) { take(reading); }, this)),
+      m_progress(new ReadingProgress(theme, *m_reader,
+                                     {tr("How far the track record is worked out"),
+                                      tr("Forecasting the past again from what was known then"),
+                                      tr("Stopped before all of the past was forecast again.")})) {
     setAccessibleName(tr("Track record"));
     auto* content = new QWidget;
     auto* column = new QVBoxLayout(content);
@@ -32,7 +38,7 @@ TrackPage::TrackPage(const Theme& theme, Session& session, QWidget* parent)
     column->setContentsMargins(side, qRound(theme.s(10)), side, qRound(theme.s(8)));
     column->setSpacing(qRound(theme.s(10)));
     column->addWidget(makeHead());
-    column->addWidget(makeProgress());
+    column->addWidget(m_progress);
     m_stack = new QStackedWidget;
     m_empty = new EmptyState(
         theme, tr("No forecast has met its result yet"),
@@ -40,7 +46,9 @@ TrackPage::TrackPage(const Theme& theme, Session& session, QWidget* parent)
            "against the next official test once you record what the test said."));
     m_emptyButton = m_empty->setButton(tr("Record a result"), tr("Ctrl+Alt+R"));
     connect(m_emptyButton, &QPushButton::clicked, this, [this] { emit resultRequested({}); });
-    m_empty->setFoot(tr("In a program with attempts over all zones the past is also played again here."));
+    m_empty->setFoot(
+        tr("Attempts over all zones that are on file already are forecast again, each from what was known "
+           "before it, and stand here too."));
     m_stack->addWidget(m_empty);
     m_stack->addWidget(makeContent());
     m_stack->addWidget(new QWidget);  // while nothing is known yet
@@ -56,9 +64,8 @@ TrackPage::TrackPage(const Theme& theme, Session& session, QWidget* parent)
     connect(&session, &Session::peopleChanged, this, stale);
     connect(&session, &Session::attemptChanged, this, stale);
     connect(&session, &Session::rubricsChanged, this, stale);
-    connect(m_reader, &TrackReader::read, this, &TrackPage::take);
-    connect(m_reader, &TrackReader::progressed, this, [this](int permille) { m_bar->setValue(permille); });
-    connect(m_reader, &TrackReader::finished, this, &TrackPage::readingEnded);
+    connect(m_progress, &ReadingProgress::goOnRequested, this, &TrackPage::startReading);
+    connect(m_reader, &FileReading::finished, this, &TrackPage::readingEnded);
     fill();
 }
 
@@ -82,31 +89,6 @@ QWidget* TrackPage::makeHead() {
     head->addWidget(m_dataButton);
     head->addWidget(m_recordButton);
     return widget;
-}
-
-QWidget* TrackPage::makeProgress() {
-    m_progress = new QWidget;
-    auto* row = new QHBoxLayout(m_progress);
-    row->setContentsMargins(0, 0, 0, 0);
-    row->setSpacing(qRound(m_theme.s(12)));
-    m_progressWords = new Text(m_theme, 13, false, Ink::Muted);
-    m_bar = new QProgressBar;
-    m_bar->setRange(0, 1000);
-    m_bar->setTextVisible(false);
-    m_bar->setAccessibleName(tr("How far the track record is worked out"));
-    m_bar->setFixedHeight(qRound(m_theme.s(8)));
-    m_stop = new KeyButton(m_theme, tr("Stop"));
-    connect(m_stop, &QPushButton::clicked, this, [this] {
-        if (m_reader->isRunning())
-            m_reader->stop();
-        else
-            startReading();
-    });
-    row->addWidget(m_progressWords);
-    row->addWidget(m_bar, 1);
-    row->addWidget(m_stop);
-    m_progress->hide();
-    return m_progress;
 }
 
 QWidget* TrackPage::makeContent() {
@@ -140,11 +122,11 @@ QWidget* TrackPage::makeRight() {
     auto* column = new QVBoxLayout(right);
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
-    auto* head = new BlockHead(m_theme, tr("Frozen against replayed"));
-    head->setRight(tr("squared miss: 0 perfect"));
+    auto* head = new BlockHead(m_theme, tr("How well the forecasts held"));
+    head->setRight(tr("squared miss (Brier score): 0 is perfect"));
     column->addWidget(head);
     m_sourceRows = new RowsModel(sourceColumns(), this);
-    m_sourceTable = new TableView(m_theme, tr("Frozen against replayed"));
+    m_sourceTable = new TableView(m_theme, tr("How well the forecasts held"));
     m_sourceTable->setModel(m_sourceRows);
     m_sourceTable->setWidths({0, 66, 66, 104, 98});
     connect(m_sourceTable->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
@@ -204,41 +186,32 @@ void TrackPage::aboutToShow() {
 }
 
 void TrackPage::startReading() {
-    m_stale = false;
+    m_stale = m_failed = false;
     m_names.clear();
     if (const auto trainees = m_session.file().trainees())
         for (const core::Trainee& one : *trainees)
             m_names[one.key] = qs(one.name.empty() ? one.key : one.name);
-    m_bar->setValue(0);
-    m_bar->show();
-    m_stop->setText(tr("Stop"));
-    m_progressWords->setText(tr("Forecasting the past again from what was known then"));
-    m_progress->show();
-    m_reader->start(m_session.path());
+    m_progress->begin();
+    m_reader->start(m_session.path(), readTrack);
     fill();
 }
 
-void TrackPage::take(const TrackReading& reading) {
-    if (reading.error) {
-        emit said(errorText(*reading.error, 1));
-        m_facts->setText(errorText(*reading.error, 3));
+void TrackPage::take(const TrackReader::Reading& reading) {
+    if (!reading) {
+        m_failed = true;
+        emit said(errorText(reading.error(), 1));
+        m_facts->setText(errorText(reading.error(), 3));
         return;
     }
-    m_sources = sourcesOf(reading.frozen, reading.replayed ? reading.replayed : m_sources.replayed);
+    m_sources = sourcesOf(reading->frozen, reading->replayed ? reading->replayed : m_sources.replayed);
     fill();
 }
 
 void TrackPage::readingEnded(bool complete) {
     if (m_reader->isRunning()) return;  // begun anew
+    if (m_failed) return;               // which the head says
     fill();
-    m_progress->setVisible(!complete);
-    if (complete) {
-        emit said(tr("Track record worked out"));
-        return;
-    }
-    m_bar->hide();
-    m_progressWords->setText(tr("Stopped: the past is not played again to the end."));
-    m_stop->setText(tr("Go on"));
+    if (complete) emit said(tr("Track record worked out"));
 }
 
 void TrackPage::fill() {
@@ -302,7 +275,7 @@ void TrackPage::showDataTable() {
             if (cell.text.isEmpty()) cell.text = cell.tip;
             cell.payload = {};
         }
-    std::vector<DataTable> tables{{tr("Frozen against replayed"), sourceColumns(), sourceRows(m_sources)},
+    std::vector<DataTable> tables{{tr("How well the forecasts held"), sourceColumns(), sourceRows(m_sources)},
                                   {tr("Groups"), groupColumns(), groupRows(record().quality)},
                                   {tr("Results"), resultColumns(), std::move(results)}};
     DataTableDialog dialog(m_theme, tr("Figures of the track record"), std::move(tables), this);

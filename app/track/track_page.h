@@ -6,22 +6,21 @@
 #include "app/shell/page.h"
 #include "app/support/rows_model.h"
 #include "app/support/text_widgets.h"
+#include "app/track/track_reader.h"
 #include "app/track/track_tables.h"
 
 #include <map>
 #include <string>
 
-class QProgressBar;
 class QStackedWidget;
 
 namespace markerlamp::app {
 
 class Panel;
+class ReadingProgress;
 class Session;
 class TableView;
 class TrackChart;
-class TrackReader;
-struct TrackReading;
 
 class TrackPage final : public Page {
     Q_OBJECT
@@ -41,13 +40,12 @@ signals:
 
 private:
     QWidget* makeHead();
-    QWidget* makeProgress();
     QWidget* makeContent();
     QWidget* makeLeft();
     QWidget* makeRight();
     QWidget* makeNotice();
     void startReading();
-    void take(const TrackReading& reading);
+    void take(const TrackReader::Reading& reading);
     void readingEnded(bool complete);
     void fill();
     void fillSource();
@@ -62,14 +60,12 @@ private:
     TrackSource m_source = TrackSource::OfficialTests;
     std::map<std::string, QString> m_names;
     bool m_stale = true;
+    bool m_failed = false;
     bool m_chosen = false;  ///< a person chose the source in front
     bool m_filling = false;
     Text* m_facts = nullptr;
     KeyButton *m_dataButton = nullptr, *m_recordButton = nullptr, *m_emptyButton = nullptr;
-    QWidget* m_progress = nullptr;
-    Text* m_progressWords = nullptr;
-    QProgressBar* m_bar = nullptr;
-    KeyButton* m_stop = nullptr;
+    ReadingProgress* m_progress;
     QStackedWidget* m_stack = nullptr;
     EmptyState* m_empty = nullptr;
     BlockHead* m_chartHead = nullptr;

@@ -1,14 +1,10 @@
 #pragma once
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Reads the track record of a program file on another thread, with a connection of its own.
+// Reads the track record of a program file in the background.
 
-#include "core/base/result.h"
+#include "app/support/file_reader.h"
 #include "core/readiness/track_record.h"
-
-#include <QFutureWatcher>
-#include <QObject>
-#include <QString>
 
 #include <optional>
 
@@ -16,31 +12,11 @@ namespace markerlamp::app {
 
 /// What is known so far: the frozen forecasts come first, the past replayed takes longer.
 struct TrackReading {
-    std::optional<core::Error> error;
     core::TrackRecord frozen;
     std::optional<core::TrackRecord> replayed;
 };
 
-class TrackReader final : public QObject {
-    Q_OBJECT
-
-public:
-    explicit TrackReader(QObject* parent = nullptr);
-    ~TrackReader() override;
-
-    /// Begins anew; what runs is stopped first.
-    void start(const QString& path);
-    void stop();
-    [[nodiscard]] bool isRunning() const { return m_watcher.isRunning(); }
-
-signals:
-    void progressed(int permille);
-    void read(const TrackReading& reading);
-    /// After the last read(), or after stop(): then it is not complete.
-    void finished(bool complete);
-
-private:
-    QFutureWatcher<TrackReading> m_watcher;
-};
+using TrackReader = FileReader<TrackReading>;
+void readTrack(TrackReader::Promise& promise, db::ProgramFile& file);
 
 }  // namespace markerlamp::app

@@ -84,7 +84,7 @@ TEST_F(AgreementPageTest, DifferencesAreSettledByKeyAndStored) {
     EXPECT_EQ(page().model().settling("hoses").choice, core::Choice::First);
     QTest::keyClick(&table, Qt::Key_2);
     EXPECT_EQ(page().model().settling("hoses").choice, core::Choice::Second);
-    EXPECT_TRUE(shows(page(), "all chosen; record not settled"));
+    EXPECT_TRUE(shows(page(), "all chosen, not settled"));
     whileDialog([&] { button(page(), "Settle record")->click(); },
                 [&](QDialog& dialog) {
                     EXPECT_FALSE(button(dialog, "Settle")->isEnabled()) << "somebody has to settle";
@@ -129,7 +129,7 @@ TEST_F(AgreementPageTest, WhatIsNotSettledYetIsThereInTheNextWindow) {
     EXPECT_EQ(settling.choice, core::Choice::Other);
     EXPECT_TRUE(settling.other.shown && settling.other.prompted);
     EXPECT_EQ(page().findChild<QLineEdit*>()->text(), QStringLiteral("the hoses were touched"));
-    EXPECT_TRUE(shows(page(), "all chosen; record not settled"));
+    EXPECT_TRUE(shows(page(), "all chosen, not settled"));
     EXPECT_TRUE(button(page(), "Settle record")->isEnabled());
     // The record is settled: nothing is left to keep.
     ASSERT_TRUE(page().settleBy("i-2"));
@@ -214,6 +214,25 @@ TEST_F(AgreementPageTest, TheDemoHasPairsAndAFunnel) {
     withDialog("view.data", [](QDialog& dialog) {
         EXPECT_EQ(dialog.windowTitle(), QStringLiteral("Figures of agreement"));
     });
+}
+
+TEST_F(AgreementPageTest, WhatIsStoppedSaysSoAndGoesOn) {
+    openDemo();
+    m_window->showPage(PageId::Agreement);
+    ASSERT_TRUE(
+        QTest::qWaitFor([this] { return page().model().pairs() > 0 || !page().isReading(); }, 120000));
+    ASSERT_TRUE(page().isReading()) << "the fit takes longer than the pairs";
+    button(page(), "Stop")->click();
+    ASSERT_TRUE(QTest::qWaitFor([this] { return !page().isReading(); }, 120000));
+    settle();
+    EXPECT_TRUE(shows(page(), "Stopped before the strictness of instructors was worked out"));
+    EXPECT_FALSE(page().model().funnel());
+    button(page(), "Go on")->click();
+    ASSERT_TRUE(page().isReading());
+    ASSERT_TRUE(QTest::qWaitFor([this] { return !page().isReading(); }, 120000));
+    settle();
+    EXPECT_TRUE(page().model().funnel());
+    EXPECT_FALSE(shows(page(), "Stopped before"));
 }
 
 TEST_F(AgreementPageTest, AnAttemptOnFileIsScoredAgainBlind) {

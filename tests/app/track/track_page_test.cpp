@@ -93,9 +93,9 @@ protected:
 
 TEST_F(TrackPageTest, JudgesTwentyResultsAndShowsThePastReplayed) {
     openYard(20);
-    QAbstractItemModelTester sources(table("Frozen against replayed")->model());
+    QAbstractItemModelTester sources(table("How well the forecasts held")->model());
     QAbstractItemModelTester results(table("Results, newest first")->model());
-    EXPECT_EQ(table("Frozen against replayed")->currentIndex().row(), 0) << "official tests come first";
+    EXPECT_EQ(table("How well the forecasts held")->currentIndex().row(), 0) << "official tests come first";
     EXPECT_EQ(table("Results, newest first")->model()->rowCount(), 20);
     // Every forecast misses by 0.25: the mean squared miss is 0.0625; 15 of 20 passed: 0.75 * 0.25.
     EXPECT_TRUE(shows("0.063") || shows("0.062"));
@@ -103,8 +103,8 @@ TEST_F(TrackPageTest, JudgesTwentyResultsAndShowsThePastReplayed) {
     EXPECT_FALSE(shows("too few"));
     EXPECT_TRUE(chart().accessibleDescription().contains(QLatin1String("15 of 15 passed")));
     // Down to the replayed past: four attempts, which are too few to judge.
-    QTest::keyClick(table("Frozen against replayed"), Qt::Key_Down);
-    QTest::keyClick(table("Frozen against replayed"), Qt::Key_Down);
+    QTest::keyClick(table("How well the forecasts held"), Qt::Key_Down);
+    QTest::keyClick(table("How well the forecasts held"), Qt::Key_Down);
     settle();
     EXPECT_EQ(table("Results, newest first")->model()->rowCount(), 4);
     EXPECT_TRUE(shows("4 results, too few"));
