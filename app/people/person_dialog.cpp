@@ -10,12 +10,14 @@
 #include "app/shell/session.h"
 #include "app/support/block_tabs.h"
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "app/support/small_screens.h"
 #include "app/support/table_view.h"
 #include "app/track/result_dialog.h"
 #include "core/base/files.h"
 
 #include <QDialogButtonBox>
+#include <QDir>
 #include <QFileDialog>
 #include <QMessageBox>
 #include <QUuid>
@@ -74,7 +76,7 @@ PersonDialog::PersonDialog(const Theme& theme, Session& session, forms::Paper pa
     };
     m_hours = addList(Hours, {tr("Clock hours"),
                               hoursColumns(),
-                              {110, 170, 70, 190, 0},
+                              {120, 170, 70, 190, 0},
                               tr("add hours"),
                               tr("correct"),
                               tr("take out"),
@@ -82,7 +84,7 @@ PersonDialog::PersonDialog(const Theme& theme, Session& session, forms::Paper pa
                               plain(&PersonDialog::strikeHours)});
     m_tests = addList(Tests, {tr("Booked tests"),
                               bookingColumns(),
-                              {110, 60, 90, 250, 180, 0},
+                              {104, 56, 84, 0, 200, 160},
                               tr("book a test"),
                               tr("change"),
                               tr("cancel"),
@@ -90,7 +92,7 @@ PersonDialog::PersonDialog(const Theme& theme, Session& session, forms::Paper pa
                               plain(&PersonDialog::cancelBooking)});
     m_results = addList(Results, {tr("Official results"),
                                   officialColumns(),
-                                  {110, 200, 50, 110, 0},
+                                  {120, 200, 50, 110, 0},
                                   tr("record a result"),
                                   {},
                                   tr("take out"),
@@ -192,7 +194,7 @@ void PersonDialog::addRecord() {
         {link(tr("save as table"), [this] { saveRecord(); }), link(tr("print"), [this] { printRecord(); }),
          link(tr("change what it says"),
               [this] { run([this](const QString&) { return editCourse(); }, QString()); })});
-    m_blocks->setRemark(block, tr("Enter writes the line in front down"));
+    m_blocks->setRemark(block, tr("Enter fills in a line"));
 }
 
 void PersonDialog::showBlock(Block block) {
@@ -224,7 +226,8 @@ void PersonDialog::load() {
     const QString sum = hoursSummary(core::sumOf(m_person.hours));
     setFoot(Hours, sum.isEmpty() ? tr("No hours on file.") : sum);
     setFoot(Tests, m_person.bookings.empty() ? tr("No test was booked yet.") : QString());
-    setFoot(Results, segmentsSummary(m_person.results));
+    const QString segments = segmentsSummary(m_person.results);
+    setFoot(Results, segments.left(1).toUpper() + segments.mid(1));
     setFoot(Away, m_person.absences.empty() ? tr("Never away.") : QString());
     fillRecord();
     for (TableView* table : findChildren<TableView*>()) table->selectRowAt(0);
@@ -395,9 +398,10 @@ void PersonDialog::printRecord() {
 }
 
 void PersonDialog::saveRecord() {
-    const QString path = QFileDialog::getSaveFileName(this, tr("Save the training record as a table"),
-                                                      QStringLiteral("training-record-%1.csv").arg(m_key),
-                                                      tr("Tables (*.csv)"));
+    const QString path = QFileDialog::getSaveFileName(
+        this, tr("Save the training record as a table"),
+        QDir(documentsFolder()).filePath(QStringLiteral("training-record-%1.csv").arg(m_key)),
+        tr("Tables (*.csv)"));
     if (path.isEmpty()) return;
     const std::string csv = core::writeTrainingRecordsCsv({core::trainingRecord(m_person, m_settings)});
     if (auto done = core::replaceFile(QFile::encodeName(path).toStdString(), csv); !done)

@@ -69,7 +69,7 @@ HoursDialog::HoursDialog(const Theme& theme, const core::ClockHours& before,
     m_kind->setCurrentIndex(m_kind->findData(qs(std::string(core::toWord(before.kind)))));
     form()->addRow(tr("&Where"), m_kind);
     m_time = addField(tr("&Hours"), before.minutes > 0 ? qs(core::hoursText(before.minutes)) : QString(),
-                      tr("hours and minutes by the clock, such as 1:30"));
+                      tr("by the clock, such as 1:30"));
     fillInstructors(*m_instructor, instructors, before.instructor);
     form()->addRow(tr("&Instructor"), m_instructor);
     m_note = addField(tr("&Note"), qs(before.note));

@@ -8,6 +8,7 @@
 #include "app/debrief/debrief_presenter.h"
 #include "app/shell/session.h"
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "app/support/text_widgets.h"
 
 #include <QComboBox>
@@ -26,7 +27,6 @@
 #include <QPrinterInfo>
 #include <QPushButton>
 #include <QRegularExpression>
-#include <QStandardPaths>
 #include <QVBoxLayout>
 
 namespace markerlamp::app {
@@ -107,7 +107,7 @@ QString pdfName(const QString& what, const QStringList& facts) {
 
 QString printSheet(const forms::Sheet& sheet, const QString& suggestedName, QWidget* parent) {
     if (QPrinterInfo::availablePrinterNames().isEmpty()) {
-        const QString folder = QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation);
+        const QString folder = documentsFolder();
         const QString path = QFileDialog::getSaveFileName(
             parent, SheetPreview::tr("No printer: write the sheet as a PDF file"),
             QDir(folder).filePath(suggestedName), SheetPreview::tr("PDF (*.pdf)"));
@@ -201,7 +201,7 @@ SheetPreview::SheetPreview(const Theme& theme, forms::Sheet sheet, const QString
         if (!m_done.isEmpty()) accept();
     });
     connect(pdf, &QPushButton::clicked, this, [this] {
-        const QString folder = QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation);
+        const QString folder = documentsFolder();
         const QString path = QFileDialog::getSaveFileName(this, tr("Write the sheet as a PDF file"),
                                                           QDir(folder).filePath(m_name), tr("PDF (*.pdf)"));
         if (path.isEmpty()) return;

@@ -34,14 +34,14 @@ PeopleSettingsDialog::PeopleSettingsDialog(const Theme& theme, const Facts& fact
     addNumber("program.dates.theory_ahead_days", tr("Show it"), tr("days before that"));
     addNumber("program.dates.test_ahead_days", tr("Show a booked t&est"), tr("days ahead"));
     addLine("program.record.provider_name", tr("Training pro&vider"));
-    addLine("program.record.provider_number", tr("&Number in the register"));
-    addLine("program.record.provider_place", tr("P&lace"));
+    addLine("program.record.provider_number", tr("Provider's &number in the register"));
+    addLine("program.record.provider_place", tr("P&lace of the provider"));
     addLine("program.record.licence_class", tr("Usual licence cl&ass"));
     addLine("program.record.endorsements", tr("Usual en&dorsements"));
     addNumber("program.record.report_business_days", tr("The &report goes within"),
               tr("business days (two: 49 CFR 380.717)"));
     form()->addRow(QString(), m_holidays);
-    addLine("program.record.days_off", tr("Further days &off"), tr("2026-12-24 2026-12-31"));
+    addLine("program.record.days_off", tr("Further days &off"), tr("such as 2026-12-24 2026-12-31"));
     addNumber("program.keep.years", tr("Keep records for"), tr("&years (three: 49 CFR 380.725)"));
     auto* usual = makeLink(theme, tr("&usual values"));
     connect(usual, &QPushButton::clicked, this, [this] { fill(core::factsFromPeopleSettings({})); });
@@ -49,7 +49,7 @@ PeopleSettingsDialog::PeopleSettingsDialog(const Theme& theme, const Facts& fact
     Facts all = core::factsFromPeopleSettings({});
     fill(all);
     fill(facts);
-    m_edits.begin()->second->setFocus();
+    m_edits.at("program.dates.permit_ahead_days")->setFocus();
 }
 
 void PeopleSettingsDialog::addNumber(const std::string& key, const QString& label, const QString& after) {
@@ -83,7 +83,10 @@ void PeopleSettingsDialog::addLine(const std::string& key, const QString& label,
 void PeopleSettingsDialog::fill(const Facts& facts) {
     for (const auto& [key, value] : facts) {
         if (key == kHolidays) m_holidays->setChecked(value != "no");
-        if (const auto edit = m_edits.find(key); edit != m_edits.end()) edit->second->setText(qs(value));
+        if (const auto edit = m_edits.find(key); edit != m_edits.end()) {
+            edit->second->setText(qs(value));
+            edit->second->setCursorPosition(0);  // a long name is read from its beginning
+        }
     }
 }
 

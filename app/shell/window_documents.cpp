@@ -14,6 +14,7 @@
 #include "app/shell/report_dialogs.h"
 #include "app/shell/session.h"
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "app/support/names.h"
 #include "app/track/result_dialog.h"
 #include "app/trainees/trainee_page.h"
@@ -33,15 +34,10 @@
 #include <QMessageBox>
 #include <QProgressDialog>
 #include <QPushButton>
-#include <QStandardPaths>
 
 namespace markerlamp::app {
 
 namespace {
-
-QString documents() {
-    return QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation);
-}
 
 std::filesystem::path fsPath(const QString& path) {
     return std::filesystem::path(QFile::encodeName(path).toStdString());
@@ -51,7 +47,7 @@ std::filesystem::path fsPath(const QString& path) {
 
 void MainWindow::newProgram() {
     QString path = QFileDialog::getSaveFileName(
-        this, tr("Make a new program"), QDir(documents()).filePath(tr("training.markerlamp")),
+        this, tr("Make a new program"), QDir(documentsFolder()).filePath(tr("training.markerlamp")),
         tr("Markerlamp program (*.markerlamp)"), nullptr, QFileDialog::DontConfirmOverwrite);
     if (path.isEmpty()) return;
     if (QFileInfo(path).suffix().isEmpty()) path += QLatin1String(".markerlamp");
@@ -59,7 +55,7 @@ void MainWindow::newProgram() {
 }
 
 void MainWindow::openProgram() {
-    const QString from = m_session ? QFileInfo(m_session->path()).absolutePath() : documents();
+    const QString from = m_session ? QFileInfo(m_session->path()).absolutePath() : documentsFolder();
     const QString path = QFileDialog::getOpenFileName(this, tr("Open a program"), from,
                                                       tr("Markerlamp program (*.markerlamp);;All files (*)"));
     if (path.isEmpty()) return;
@@ -69,7 +65,7 @@ void MainWindow::openProgram() {
 void MainWindow::chooseImport() {
     if (!m_session) return;
     const QStringList paths =
-        QFileDialog::getOpenFileNames(this, tr("Import documents"), documents(),
+        QFileDialog::getOpenFileNames(this, tr("Import documents"), documentsFolder(),
                                       tr("Documents and packages (*.csv *.yaml *.jsonl *.mlpack);;People, "
                                          "buses, instructors (*.csv);;Rubrics and limit sets "
                                          "(*.yaml);;Attempts (*.jsonl);;Packages (*.mlpack);;All files (*)"));
@@ -132,8 +128,8 @@ QString importSummary(int added, int changed, int there, int refused) {
 
 void MainWindow::showExport() {
     const QString key = QStringLiteral("export/folder");
-    QString folder = m_settings.value(key, documents()).toString();
-    if (!QFileInfo(folder).isDir()) folder = documents();
+    QString folder = m_settings.value(key, documentsFolder()).toString();
+    if (!QFileInfo(folder).isDir()) folder = documentsFolder();
     ExportDialog dialog(m_theme, *m_session, m_settings.paper(), folder, this);
     connect(&dialog, &ExportDialog::exported, this, [&](const QString& said) {
         m_settings.setValue(key, dialog.folder());
@@ -156,9 +152,9 @@ void MainWindow::writeAttempt() {
     }
     const QString name =
         qs(core::attemptCode(attempt->header.id)).toLower() + QStringLiteral(".attempt.jsonl");
-    const QString path =
-        QFileDialog::getSaveFileName(this, tr("Hand over the attempt as a file"),
-                                     QDir(documents()).filePath(name), tr("Attempts (*.attempt.jsonl)"));
+    const QString path = QFileDialog::getSaveFileName(this, tr("Hand over the attempt as a file"),
+                                                      QDir(documentsFolder()).filePath(name),
+                                                      tr("Attempts (*.attempt.jsonl)"));
     if (path.isEmpty()) return;
     if (auto done = core::writeWhole(fsPath(path), core::writeAttempt(*attempt)); !done) {
         showError(tr("Not written"), done.error());

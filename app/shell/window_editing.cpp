@@ -7,13 +7,13 @@
 #include "app/shell/main_window.h"
 #include "app/shell/session.h"
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "core/rubric/rubric_reader.h"
 
 #include <QFile>
 #include <QFileDialog>
 #include <QMessageBox>
 #include <QPushButton>
-#include <QStandardPaths>
 
 namespace markerlamp::app {
 
@@ -79,8 +79,7 @@ void MainWindow::editRubric(const core::Rubric& rubric, int base) {
 
 void MainWindow::chooseRubricFile() {
     const QString path =
-        QFileDialog::getOpenFileName(this, tr("Next edition from a rubric document"),
-                                     QStandardPaths::writableLocation(QStandardPaths::DocumentsLocation),
+        QFileDialog::getOpenFileName(this, tr("Next edition from a rubric document"), documentsFolder(),
                                      tr("Rubrics (*.rubric.yaml *.yaml);;All files (*)"));
     if (!path.isEmpty()) editFile(path);
 }
