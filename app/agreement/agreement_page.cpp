@@ -26,6 +26,14 @@
 
 namespace markerlamp::app {
 
+namespace {
+
+QString readingWords() {
+    return AgreementPage::tr("Pairs of scorings are being looked for. You can go on working meanwhile.");
+}
+
+}  // namespace
+
 AgreementPage::AgreementPage(const Theme& theme, Session& session, QWidget* parent)
     : Page(parent),
       m_theme(theme),
@@ -58,9 +66,7 @@ AgreementPage::AgreementPage(const Theme& theme, Session& session, QWidget* pare
             &AgreementPage::secondScoringRequested);
     m_stack->addWidget(m_empty);
     m_stack->addWidget(makeContent());
-    auto* reading =
-        new EmptyState(theme, tr("Reading the attempts"),
-                       tr("Pairs of scorings are being looked for. You can go on working meanwhile."));
+    m_reading = new EmptyState(theme, tr("Reading the attempts"), readingWords());
     connect(m_reading->setButton(tr("Second scoring"), tr("Ctrl+Alt+2")), &QPushButton::clicked, this,
             &AgreementPage::secondScoringRequested);
     m_stack->addWidget(m_reading);
@@ -260,14 +266,14 @@ void AgreementPage::startReading() {
     m_stale = m_stopped = false;
     m_session.flush();
     m_progress->begin();
-    m_reading->setSentence(tr("Reading the attempts"));
+    m_reading->setSentence(readingWords());
     m_reader->start(m_session.path(), readPairs);
 }
 
 void AgreementPage::readingEnded(bool complete) {
     if (m_reader->isRunning()) return;  // begun anew
     m_stopped = !complete;
-    if (m_stopped) m_reading->setSentence(tr("Stopped before the pairs were read"));
+    if (m_stopped) m_reading->setSentence(tr("Stopped before the pairs were read. Go on reads them."));
     fillStrictness();
 }
 

@@ -259,9 +259,15 @@ void MainWindow::makeProgramPage() {
         m_trainee->showTrainee(key);
         showPage(PageId::Trainee);
     };
-    for (const auto signal : {&ProgramPage::traineeRequested, &ProgramPage::bookTestRequested,
-                              &ProgramPage::drillRequested, &ProgramPage::recordRequested})
+    for (const auto signal : {&ProgramPage::traineeRequested, &ProgramPage::drillRequested})
         connect(m_program, signal, this, showTrainee);
+    const auto showPapers = [this](PersonDialog::Block block) {
+        return [this, block](const QString& key) {
+            showPerson(m_theme, *m_session, m_settings.paper(), key, this, block);
+        };
+    };
+    connect(m_program, &ProgramPage::bookTestRequested, this, showPapers(PersonDialog::Tests));
+    connect(m_program, &ProgramPage::recordRequested, this, showPapers(PersonDialog::Record));
     connect(m_program, &ProgramPage::settleRequested, this, [this](const QString& secondScoring) {
         m_agreement->showPair(secondScoring);
         showPage(PageId::Agreement);

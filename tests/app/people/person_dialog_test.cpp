@@ -6,6 +6,7 @@
 #include "app/people/keeping_dialog.h"
 #include "app/people/person_dialog.h"
 #include "app/people/record_forms.h"
+#include "app/program/program_page.h"
 #include "app/settings/people_settings_dialog.h"
 #include "app/support/block_tabs.h"
 #include "app/support/table_view.h"
@@ -127,6 +128,40 @@ TEST_F(People, HoursAreAddedCorrectedAndTakenOutWithoutLosingWhatWasThere) {
     for (const core::ClockHours& one : log)
         if (one.at.starts_with(app::ss(QDate::currentDate().toString(Qt::ISODate)))) ++written;
     EXPECT_GE(written, 3) << "every step is still on file";
+}
+
+TEST_F(People, TheProgramPageOpensItWhereActionIsNeeded) {
+    auto* page = m_window->findChild<app::ProgramPage*>();
+    const auto blockOf = [](QDialog& dialog) {
+        EXPECT_NE(qobject_cast<PersonDialog*>(&dialog), nullptr);
+        return dialog.findChild<app::BlockTabs*>()->current();
+    };
+    whileDialog([&] { emit page->bookTestRequested(m_key); },
+                [&](QDialog& dialog) { EXPECT_EQ(blockOf(dialog), PersonDialog::Tests); });
+    whileDialog([&] { emit page->recordRequested(m_key); },
+                [&](QDialog& dialog) { EXPECT_EQ(blockOf(dialog), PersonDialog::Record); });
+}
+
+TEST_F(People, ALineOfTheRecordOpensTheFormInWhichItIsWritten) {
+    withDialog("program.person", [&](QDialog& dialog) {
+        qobject_cast<PersonDialog*>(&dialog)->showBlock(PersonDialog::Record);
+        auto* table = shownTable(dialog);
+        ASSERT_NE(table, nullptr);
+        for (const auto& [item, title] : {std::pair("licence-number", "Licence or permit"),
+                                          {"proficient", "What the training record says"},
+                                          {"provider-number", "Dates and records"}}) {
+            int row = 0;
+            while (row < table->model()->rowCount() &&
+                   table->model()->index(row, 0).data(app::RowsModel::IdRole).toString() !=
+                       QLatin1String(item))
+                ++row;
+            ASSERT_LT(row, table->model()->rowCount()) << item;
+            table->selectRowAt(row);
+            over(
+                dialog, [&] { QTest::keyClick(table, Qt::Key_Return); },
+                [&](QDialog& form) { EXPECT_EQ(form.windowTitle(), QLatin1String(title)) << item; });
+        }
+    });
 }
 
 TEST_F(People, ATestIsBookedCancelledAndToldOnTheTraineePage) {
