@@ -84,7 +84,7 @@ PersonDialog::PersonDialog(const Theme& theme, Session& session, forms::Paper pa
                               plain(&PersonDialog::strikeHours)});
     m_tests = addList(Tests, {tr("Booked tests"),
                               bookingColumns(),
-                              {104, 56, 84, 0, 200, 160},
+                              {104, 56, 84, 0, 230, 130},
                               tr("book a test"),
                               tr("change"),
                               tr("cancel"),

@@ -18,6 +18,7 @@
 #include "app/program/program_page.h"
 #include "app/readiness/readiness_blocks.h"
 #include "app/readiness/readiness_desk.h"
+#include "app/rubrics/draft_keeping.h"
 #include "app/rubrics/editor_page.h"
 #include "app/rubrics/effect_block.h"
 #include "app/rubrics/rule_drawing.h"
@@ -160,7 +161,11 @@ void shootEditor(Shots& shots, app::MainWindow& window) {
     draft.addRule(back);
     QTest::qWait(400);
     shots.grab(window, QStringLiteral("editor-circle"));
+    const std::string id = draft.rubric().id;
     window.action(QStringLiteral("edition.leave"))->trigger();
+    // The next palette begins with the same demo.
+    if (auto done = app::forgetDraft(window.session()->file(), id); !done)
+        std::fprintf(stderr, "%s\n", done.error().message.c_str());
 }
 
 void shootProgram(Shots& shots, app::MainWindow& window) {
@@ -260,6 +265,8 @@ void shootAgreement(Shots& shots, app::MainWindow& window) {
     shots.modal([&] { press(page, "other..."); }, QStringLiteral("agreement-other"));
     shots.modal([&] { press(page, "Settle record"); }, QStringLiteral("agreement-settle"));
     shots.dialog(QStringLiteral("view.data"), QStringLiteral("agreement-figures"));
+    for (const core::StepDifference& one : model.compared().differences)
+        model.choose(one.step, core::Choice::Open);
 }
 
 void shootInstructor(Shots& shots, app::MainWindow& window) {
