@@ -122,6 +122,37 @@
     </message>
 </context>
 <context>
+    <name>Copies</name>
+    <message numerus="yes">
+        <source>%n attempt(s)</source>
+        <translation>
+            <numerusform>%n attempt</numerusform>
+            <numerusform>%n attempts</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n trainee(s)</source>
+        <translation>
+            <numerusform>%n trainee</numerusform>
+            <numerusform>%n trainees</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n other record(s)</source>
+        <translation>
+            <numerusform>%n other record</numerusform>
+            <numerusform>%n other records</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>%n event(s)</source>
+        <translation>
+            <numerusform>%n event</numerusform>
+            <numerusform>%n events</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::DebriefPage</name>
     <message numerus="yes">
         <source>%n step(s) out of place</source>
@@ -497,6 +528,13 @@
         <translation>
             <numerusform>%n refused</numerusform>
             <numerusform>%n refused</numerusform>
+        </translation>
+    </message>
+    <message numerus="yes">
+        <source>Restored: %n attempt(s). The file as it was before lies among the copies</source>
+        <translation>
+            <numerusform>Restored: %n attempt. The file as it was before lies among the copies</numerusform>
+            <numerusform>Restored: %n attempts. The file as it was before lies among the copies</numerusform>
         </translation>
     </message>
 </context>

@@ -25,8 +25,8 @@ EraseDialog::EraseDialog(const Theme& theme, const QString& name, const QString&
     : FormDialog(theme, tr("Erase %1").arg(name), tr("&Erase for good"), parent), m_key(key) {
     QString words = tr(
         "Name, papers, licence number, hours, bookings, notes and every other word about this person leave "
-        "the file and the copies that this program made beside it. The marks stay under a key that says "
-        "nothing. There is no way back.");
+        "the file. The copies that this program made go, and one without the person is made. The marks "
+        "stay under a key that says nothing. There is no way back.");
     if (from.isValid())
         words +=
             QLatin1String("\n\n") + tr("The records are to be kept until %1. Erase before that only where "
@@ -112,6 +112,12 @@ void KeepingDialog::eraseCurrent() {
         QMessageBox::warning(this, tr("Not wholly erased"), errorText(erased.error()));
     } else {
         m_done = tr("Erased; %n attempt(s) kept without a name", nullptr, erased->attempts);
+        if (!erased->unreached.empty())
+            QMessageBox::warning(
+                this, tr("Copies that cannot be reached"),
+                tr("The person is erased here, but copies in %1 cannot be reached now. They go "
+                   "as soon as that place is reached again.")
+                    .arg(QString::fromLocal8Bit(erased->unreached.c_str())));
     }
     m_session.notePeopleChanged();
     fill();

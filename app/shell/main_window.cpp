@@ -4,6 +4,7 @@
 #include "app/shell/main_window.h"
 
 #include "app/agreement/agreement_page.h"
+#include "app/copies/copy_keeper.h"
 #include "app/debrief/debrief_page.h"
 #include "app/people/person_dialog.h"
 #include "app/program/limits_dialog.h"
@@ -191,6 +192,7 @@ void MainWindow::adopt(std::unique_ptr<Session> session) {
         updateStatus();
         say(message.isEmpty() ? tr("Writing works again; everything is saved") : m_trouble);
     });
+    beginCopies();
     m_readiness = std::make_unique<ReadinessDesk>(*m_session, m_readinessOpener);
     connect(m_readiness.get(), &ReadinessDesk::said, this, &MainWindow::say);
     makePages();
@@ -321,6 +323,8 @@ void MainWindow::closeFile() {
     m_rubric = nullptr;
     m_editor = nullptr;
     m_session.reset();
+    m_copies->end();
+    m_copies.reset();
     m_trouble.clear();
     m_first->setRecentFiles(m_settings.recentFiles());
     m_stack->setCurrentWidget(m_first);

@@ -25,6 +25,7 @@ class QStackedWidget;
 namespace markerlamp::app {
 
 class AgreementPage;
+class CopyKeeper;
 class DebriefPage;
 class EditorPage;
 class FirstPage;
@@ -154,6 +155,12 @@ private:
     /// The trainee of the page in front, or of its current row; empty: none.
     [[nodiscard]] QString traineeInFront() const;
 
+    // window_copies.cpp
+    void beginCopies();
+    void showCopies();
+    void restoreCopy(const QString& copy);
+    void copyBeforeImport();
+
     // window_editing.cpp
     void makeRubricPages();
     void editEdition(const QString& rubric, int edition);
@@ -177,6 +184,7 @@ private:
     Theme& m_theme;
     Settings& m_settings;
     std::unique_ptr<Session> m_session;
+    std::unique_ptr<CopyKeeper> m_copies;  ///< of the open file
     ReadinessOpener m_readinessOpener;
     std::unique_ptr<ReadinessDesk> m_readiness;  ///< after the session: it reads from it
     std::optional<DrillAttempt> m_drill;         ///< for which the start form is open

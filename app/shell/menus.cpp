@@ -100,6 +100,10 @@ void MainWindow::makeFileMenu() {
         "file.export", tr("E&xport..."), QKeySequence(tr("Ctrl+Shift+E")),
         tr("Writes a spreadsheet, tables, a study without names, sheets for a class, or documents"),
         [this] { showExport(); }, true);
+    add(
+        "file.copies", tr("Bac&kup copies..."), QKeySequence(tr("Ctrl+Alt+F")),
+        tr("Copies that the program made of this file: look into them, make one, restore one"),
+        [this] { showCopies(); }, true);
     menu->addSeparator();
     addPageCommand(menu, PageCommand::PrintSheet, QStringLiteral("file.print"),
                    tr("&Print progress sheet..."), QKeySequence(tr("Ctrl+P")),

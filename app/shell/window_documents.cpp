@@ -100,7 +100,7 @@ void MainWindow::importFiles(const QStringList& paths) {
         ImportDialog dialog(m_theme, *report, summary, this);
         dialog.exec();
     };
-    m_session->flush();
+    copyBeforeImport();
     std::vector<std::filesystem::path> files;
     for (const QString& path : paths) {
         if (!isPackage(path)) {

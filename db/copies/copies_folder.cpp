@@ -7,6 +7,7 @@
 #include "db/copies/sound_copy.h"
 #include "db/schema/migrator.h"
 
+#include <algorithm>
 #include <cerrno>
 #include <cstring>
 #include <utility>
@@ -91,11 +92,10 @@ std::vector<CopyFile> copiesIn(const std::filesystem::path& folder) {
 }
 
 std::filesystem::path freeName(const std::filesystem::path& folder, core::CopyName name) {
-    for (;; ++name.count) {
-        std::filesystem::path path = folder / core::copyFileName(name);
-        std::error_code ec;
-        if (!std::filesystem::exists(path, ec)) return path;
-    }
+    // Whatever their reason: of two copies of one second the count tells which is newer.
+    for (const CopyFile& copy : copiesIn(folder))
+        if (copy.name.ms / 1000 == name.ms / 1000) name.count = std::max(name.count, copy.name.count + 1);
+    return folder / core::copyFileName(name);
 }
 
 Result<std::filesystem::path> makeCopy(const std::filesystem::path& program, core::CopyReason reason,

@@ -33,7 +33,7 @@ std::string bytesOf(const std::filesystem::path& path) {
 /// "FILE: word" for each word that is found in a file of the folder, or in a name.
 std::set<std::string> found(const std::filesystem::path& folder) {
     std::set<std::string> places;
-    for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+    for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
         const std::string bytes = entry.path().filename().string() + bytesOf(entry.path());
         for (const std::string& word : kWords)
             if (bytes.find(word) != std::string::npos)

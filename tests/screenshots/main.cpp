@@ -12,6 +12,7 @@
 #include "shots.h"
 
 #include "app/agreement/agreement_model.h"
+#include "app/copies/copies_dialog.h"
 #include "app/debrief/debrief_page.h"
 #include "app/exports/export_dialog.h"
 #include "app/people/person_dialog.h"
@@ -299,6 +300,31 @@ void shootInstructor(Shots& shots, app::MainWindow& window) {
     window.action(QStringLiteral("attempt.trainee-view"))->trigger();
 }
 
+/// Copies of several days, one of them damaged, once all were looked into.
+void shootCopies(Shots& shots, app::MainWindow& window) {
+    constexpr std::int64_t kDay = 86'400'000;
+    const std::filesystem::path file = app::fsPath(window.session()->path());
+    const std::int64_t now = db::nowInMs();
+    const std::vector<std::pair<core::CopyReason, int>> made{{core::CopyReason::Day, 8},
+                                                             {core::CopyReason::Import, 2},
+                                                             {core::CopyReason::Day, 1},
+                                                             {core::CopyReason::Start, 0}};
+    for (const auto& [reason, days] : made) (void)db::keepCopy(file, {reason, now - days * kDay, false});
+    const auto copies = db::copiesOf(file);
+    if (!copies.empty()) std::filesystem::resize_file(copies.back().path, copies.back().bytes / 2);
+    (void)window.session()->file().saveTrainee({"late-1", "Invented", "", "", "", "", {}, "", "", "", false});
+    QTimer watch;
+    QObject::connect(&watch, &QTimer::timeout, &watch, [&] {
+        auto* dialog = qobject_cast<app::CopiesDialog*>(QApplication::activeModalWidget());
+        if (dialog == nullptr || !dialog->isComplete()) return;
+        watch.stop();
+        shots.grab(*dialog, QStringLiteral("copies"));
+        dialog->close();
+    });
+    watch.start(20);
+    window.action(QStringLiteral("file.copies"))->trigger();
+}
+
 void shootCoordinator(Shots& shots, app::MainWindow& window) {
     shootProgram(shots, window);
     shootPerson(shots, window, busiestTrainee(*window.session()));
@@ -312,6 +338,7 @@ void shootCoordinator(Shots& shots, app::MainWindow& window) {
     shootExport(shots, window);
     shots.dialog(QStringLiteral("file.blank"), QStringLiteral("blank-sheet"));
     shots.dialog(QStringLiteral("file.study"), QStringLiteral("study-sheet"));
+    shootCopies(shots, window);
     shots.dialog(QStringLiteral("edit.settings"), QStringLiteral("settings"));
     shots.dialog(QStringLiteral("program.instructors"), QStringLiteral("instructors"));
     shots.dialog(QStringLiteral("program.buses"), QStringLiteral("buses"));

@@ -82,6 +82,7 @@ protected:
         inside("program.instructors", "instructor", look);
         inside("program.buses", "bus", look);
         whole("file.export", "export");
+        whole("file.copies", "copies");
         whole("attempt.second", "second scoring");
         whole("file.blank", "blank sheet");
         whole("file.study", "study sheet");
