@@ -6,16 +6,14 @@
 #include "db/schema/migrator.h"
 #include "db/sqlite/failure.h"
 
+#include <string>
+#include <vector>
+
 namespace markerlamp::db {
 
 using core::Result;
 
 namespace {
-
-/// Records with an id of their own, besides attempts.
-constexpr const char* kRecords[] = {"forecast",      "readiness_override", "test_result",
-                                    "clock_hours",   "booked_test",        "absence",
-                                    "struck_result", "settlement"};
 
 int counted(SQLite::Database& database, const std::string& sql) {
     SQLite::Statement statement(database, sql);
@@ -36,11 +34,24 @@ int onlyIn(SQLite::Database& database, const std::string& a, const std::string& 
     return counted(database, sql);
 }
 
+/// Tables of records with an id of their own, besides attempts.
+std::vector<std::string> recordTables(SQLite::Database& database, const std::string& schema) {
+    SQLite::Statement rows(
+        database, "SELECT m.name FROM " + schema + ".sqlite_master m JOIN pragma_table_info(m.name, '" +
+                      schema +
+                      "') c WHERE m.type = 'table' AND c.name = 'id' AND c.pk = 1 AND m.name <> "
+                      "'limit_set'");
+    std::vector<std::string> names;
+    while (rows.executeStep()) names.push_back(rows.getColumn(0).getString());
+    return names;
+}
+
 CopyDifference::Count countOnlyIn(SQLite::Database& database, const std::string& a, const std::string& b) {
     CopyDifference::Count count;
     count.attempts = onlyIn(database, a, b, "attempt", "id");
     count.trainees = onlyIn(database, a, b, "trainee", "key");
-    for (const char* table : kRecords) count.others += onlyIn(database, a, b, table, "id");
+    for (const std::string& table : recordTables(database, a))
+        count.others += onlyIn(database, a, b, table, "id");
     const auto events = [](const std::string& schema, const std::string& attempt) {
         return "(SELECT count(*) FROM " + schema + ".event e WHERE e.attempt = " + attempt + ")";
     };

@@ -25,10 +25,9 @@ using core::Result;
 
 namespace {
 
-// Before attempts, and after them; what is named comes before what names it.
+// What attempts name, and what has a way of its own; all other tables follow.
 constexpr std::array kBefore{"fact", "trainee", "instructor", "bus", "limit_set"};
-constexpr std::array kAfter{"forecast", "readiness_override", "test_result", "clock_hours", "booked_test",
-                            "absence",  "struck_result",      "settlement",  "licence",     "course"};
+constexpr std::array kOwnWay{"word", "rubric", "attempt", "event"};
 
 std::string textOf(const RawValues& values, std::size_t place) {
     const auto* text = place < values.size() ? std::get_if<std::string>(&values[place]) : nullptr;
@@ -57,7 +56,10 @@ public:
             writeWords();
             writeRubrics();
             writeAttempts();
-            for (const char* name : kAfter) writeTable(name);
+            for (const auto& [name, table] : m_program.tables)
+                if (std::ranges::find(kBefore, name) == kBefore.end() &&
+                    std::ranges::find(kOwnWay, name) == kOwnWay.end())
+                    writeTable(name);
             return {};
         });
         if (!done) return core::fail(done.error());

@@ -68,6 +68,7 @@ void fill(const std::filesystem::path& path) {
                                        "2026-02-01", "", "", "", 92.5, "2026-02-20", "first", "", false}));
     for (int i = 0; i < kAttempts; ++i) ASSERT_TRUE(file->addAttempt(attemptOf(i)));
     ASSERT_TRUE(file->setAside("a-105"));
+    ASSERT_TRUE(file->addSheetRecord({"p-1", "a-105", core::SheetEvent::Made, kAt}));
     for (int i = 0; i < 80; ++i) {
         const std::string number = std::to_string(i), trainee = "t-" + std::to_string(i % 7);
         ASSERT_TRUE(file->addClockHours({"h-" + number, trainee, "2026-03-02", core::HoursKind::Range, 30 + i,
@@ -289,7 +290,7 @@ TEST_F(Salvaging, WhatIsNoProgramFileIsRefused) {
 }
 
 TEST_F(Salvaging, OlderFormsComeOutInTodays) {
-    for (const char* form : {"0001", "0002", "0003"}) {
+    for (const char* form : {"0001", "0002", "0003", "0004"}) {
         const auto old = m_folder / (std::string(form) + ".markerlamp");
         std::ostringstream sql;
         sql << std::ifstream(std::string(MARKERLAMP_SOURCE_DIR "/tests/old-databases/") + form + ".sql")

@@ -100,9 +100,11 @@ TEST_F(CopiesInTheWindow, ADamagedCopyIsToldAndCannotBeRestored) {
     openEmpty();
     ASSERT_TRUE(db::keepCopy(app::fsPath(m_window->session()->path()), {}));
     {
-        std::fstream file(copies()[0].path, std::ios::in | std::ios::out | std::ios::binary);
-        file.seekp(-4096, std::ios::end);
-        file << std::string(4096, '\0');
+        const auto path = copies()[0].path;
+        const std::size_t half = std::filesystem::file_size(path) / 8192 * 4096;
+        std::fstream file(path, std::ios::in | std::ios::out | std::ios::binary);
+        file.seekp(static_cast<std::streamoff>(half));
+        file << std::string(half, '\xa5');
     }
     withCopies([&](app::CopiesDialog& dialog) {
         EXPECT_EQ(row(dialog, 0)[7], QStringLiteral("damaged"));
