@@ -101,7 +101,7 @@ void MainWindow::makeFileMenu() {
         tr("Writes a spreadsheet, tables, a study without names, sheets for a class, or documents"),
         [this] { showExport(); }, true);
     add(
-        "file.copies", tr("Bac&kup copies..."), QKeySequence(tr("Ctrl+Alt+F")),
+        "file.copies", tr("Bac&kup copies..."), QKeySequence(tr("Ctrl+Shift+B")),
         tr("Copies that the program made of this file: look into them, make one, restore one"),
         [this] { showCopies(); }, true);
     menu->addSeparator();
