@@ -21,7 +21,7 @@ constexpr const char* kHelp =
     "three\n"
     "years from the day they were made or received (49 CFR 380.725), longer where other law says so; the\n"
     "program's settings may say another number of years.\n\n"
-    "With one: name, papers, licence number, hours, bookings, notes and every other word about the person "
+    "With one: name, papers, license number, hours, bookings, notes and every other word about the person "
     "leave\n"
     "the file and the log beside it. The copies that this program made go, in the second place too, and one\n"
     "without the person is made. The marks stay under a key\n"

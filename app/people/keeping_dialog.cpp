@@ -24,7 +24,7 @@ EraseDialog::EraseDialog(const Theme& theme, const QString& name, const QString&
                          QWidget* parent)
     : FormDialog(theme, tr("Erase %1").arg(name), tr("&Erase for good"), parent), m_key(key) {
     QString words = tr(
-        "Name, papers, licence number, hours, bookings, notes and every other word about this person leave "
+        "Name, papers, license number, hours, bookings, notes and every other word about this person leave "
         "the file. The copies that this program made go, and one without the person is made. The marks "
         "stay under a key that says nothing. There is no way back.");
     if (from.isValid())

@@ -170,7 +170,7 @@ void PersonDialog::addRecord() {
     column->addWidget(m_reports);
     auto* line = new QHBoxLayout;
     m_licence = new Text(m_theme, 13, false, Ink::Muted);
-    m_licence->setAccessibleName(tr("Licence or permit"));
+    m_licence->setAccessibleName(tr("License or permit"));
     m_show = link(QString(), [this] { showLicence(!m_licenceShown); });
     line->addWidget(m_licence);
     line->addWidget(m_show);
@@ -282,11 +282,11 @@ core::Result<bool> PersonDialog::writeDown(const QString& item) {
 void PersonDialog::showLicence(bool shown) {
     const core::Licence& licence = m_person.licence;
     m_licenceShown = shown && !licence.empty();
-    QString words = tr("Licence or permit number: not on file");
+    QString words = tr("License or permit number: not on file");
     if (m_licenceShown)
-        words = tr("Licence or permit number: %1 %2").arg(qs(licence.state), qs(licence.number));
+        words = tr("License or permit number: %1 %2").arg(qs(licence.state), qs(licence.number));
     else if (!licence.empty())
-        words = tr("Licence or permit number: on file, hidden");
+        words = tr("License or permit number: on file, hidden");
     m_licence->setText(words);
     m_show->setText(m_licenceShown ? tr("hide the number") : tr("show the number"));
     m_show->setEnabled(!licence.empty());

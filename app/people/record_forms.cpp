@@ -186,7 +186,7 @@ core::Result<void> ReasonDialog::check() {
 }
 
 LicenceDialog::LicenceDialog(const Theme& theme, const core::Licence& licence, QWidget* parent)
-    : FormDialog(theme, tr("Licence or permit"), tr("&Keep it"), parent), m_licence(licence) {
+    : FormDialog(theme, tr("License or permit"), tr("&Keep it"), parent), m_licence(licence) {
     m_number = addField(tr("&Number"), qs(licence.number), tr("optional; hidden until somebody asks"));
     m_state = addField(tr("&State of issue"), qs(licence.state), tr("two letters"));
     for (QLineEdit* edit : {m_number, m_state}) edit->setMaxLength(40);
@@ -210,7 +210,7 @@ CourseDialog::CourseDialog(const Theme& theme, const core::Course& course,
     m_covers->setCurrentIndex(m_covers->findData(qs(std::string(core::toWord(course.covers)))));
     form()->addRow(tr("This program &teaches"), m_covers);
     using C = core::Course;
-    add(tr("Licence &class"), &C::licenceClass, false);
+    add(tr("License &class"), &C::licenceClass, false);
     add(tr("&Endorsements"), &C::endorsements, false);
     add(tr("Theory &provider"), &C::theoryProvider, false);
     add(tr("Provider's &number"), &C::theoryProviderNumber, false);

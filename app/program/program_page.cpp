@@ -548,6 +548,13 @@ TableView* ProgramPage::front() const {
     return m_tabs->current() == m_loadBlock ? m_loadTable : m_rosterTable;
 }
 
+QString ProgramPage::current() const {
+    if (m_stack->currentIndex() != 1) return {};
+    for (const TableView* table : {m_weekTable, m_testTable})
+        if (table->hasFocus()) return table->currentId();
+    return m_tabs->current() == m_rosterBlock ? m_rosterTable->currentId() : QString();
+}
+
 bool ProgramPage::canPerform(PageCommand command) const {
     switch (command) {
         case PageCommand::Find:

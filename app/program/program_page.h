@@ -38,6 +38,8 @@ public:
     void aboutToShow() override;
     [[nodiscard]] bool canPerform(PageCommand command) const override;
     void perform(PageCommand command) override;
+    /// The trainee of the current row of the list in front; empty: none.
+    [[nodiscard]] QString current() const;
     [[nodiscard]] const ProgramView* view() const { return m_view.get(); }
 
 signals:

@@ -36,7 +36,7 @@ PeopleSettingsDialog::PeopleSettingsDialog(const Theme& theme, const Facts& fact
     addLine("program.record.provider_name", tr("Training pro&vider"));
     addLine("program.record.provider_number", tr("Provider's &number in the register"));
     addLine("program.record.provider_place", tr("P&lace of the provider"));
-    addLine("program.record.licence_class", tr("Usual licence cl&ass"));
+    addLine("program.record.licence_class", tr("Usual license cl&ass"));
     addLine("program.record.endorsements", tr("Usual en&dorsements"));
     addNumber("program.record.report_business_days", tr("The &report goes within"),
               tr("business days (two: 49 CFR 380.717)"));

@@ -399,7 +399,7 @@ void MainWindow::makeHelpMenu() {
         [this] { showHelp(QStringLiteral("cautions")); });
     menu->addSeparator();
     add("help.about", tr("&About Markerlamp"), QKeySequence(tr("Ctrl+Alt+A")),
-        tr("Version, licence, data folder"), [this] { showAbout(); });
+        tr("Version, license, data folder"), [this] { showAbout(); });
     add("help.qt", tr("About &Qt"), QKeySequence(tr("Ctrl+Alt+Q")),
         tr("The toolkit that the window is made with"), [] { QApplication::aboutQt(); });
 }

@@ -8,6 +8,7 @@
 #include "app/help/help_window.h"
 #include "app/printing/print_jobs.h"
 #include "app/printing/sheet_signing.h"
+#include "app/program/program_page.h"
 #include "app/readiness/readiness_blocks.h"
 #include "app/settings/settings_dialog.h"
 #include "app/shell/main_window.h"
@@ -270,6 +271,8 @@ void MainWindow::showAbout() {
 QString MainWindow::traineeInFront() const {
     if (m_trainee != nullptr && currentPage() == m_trainee) return m_trainee->trainee();
     if (m_trainees != nullptr && currentPage() == m_trainees) return m_trainees->current();
+    if (m_program != nullptr && currentPage() == m_program) return m_program->current();
+    if (m_debrief != nullptr && currentPage() == m_debrief) return m_debrief->debrief().traineeKey;
     return {};
 }
 

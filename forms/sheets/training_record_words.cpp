@@ -21,11 +21,11 @@ QString recordItemText(core::RecordItem item) {
         case Item::Name:
             return RecordWords::tr("Name of the trainee");
         case Item::LicenceNumber:
-            return RecordWords::tr("Licence or permit number");
+            return RecordWords::tr("License or permit number");
         case Item::LicenceState:
             return RecordWords::tr("State that issued it");
         case Item::LicenceClass:
-            return RecordWords::tr("Licence class trained for");
+            return RecordWords::tr("License class trained for");
         case Item::Endorsements:
             return RecordWords::tr("Endorsements trained for");
         case Item::ProviderName:
@@ -47,7 +47,7 @@ QString recordItemText(core::RecordItem item) {
         case Item::Proficient:
             return RecordWords::tr("Who found the trainee proficient in every element, and when");
         case Item::PermitSeen:
-            return RecordWords::tr("Copy of permit or licence on file");
+            return RecordWords::tr("Copy of permit or license on file");
         case Item::SelfCertified:
             return RecordWords::tr("Trainee's self-certification on file");
         case Item::TheoryReported:

@@ -201,7 +201,7 @@ TEST(TrainingTables, ReadBackAndKeepWhatAColumnDoesNotSay) {
                 ElementsAre(ColumnChange{"road_done", true, "2026-03-02", "2026-03-09"}));
     EXPECT_THAT(changesBetween(licences[0], Licence{"t-1", "T 1", "OH"}),
                 ElementsAre(ColumnChange{"number", false, "", ""}))
-        << "a licence number is never told";
+        << "a license number is never told";
 }
 
 TEST(TrainingTables, AreRefusedByRowAndColumn) {

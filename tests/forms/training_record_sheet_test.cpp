@@ -62,7 +62,7 @@ TEST(TrainingRecordSheet, SaysWhatACertificationHoldsAndWhatIsMissing) {
               "Invented district, driver training, Pinewater, Ohio", "00-1234",
               "12.5 hours (range 6.25, public road 6.25)", "1 Jul 2026, result 92.5 %",
               "25 Nov 2026, by Kim Teacher", "due by the end of 30 Nov 2026", "due by the end of 6 Jul 2026",
-              "vehicle inspection", "not passed", "Kim Teacher", "Copy of permit or licence on file",
+              "vehicle inspection", "not passed", "Kim Teacher", "Copy of permit or license on file",
               "made elsewhere", "official rules decide"})
             EXPECT_TRUE(saysSo(sheet, words)) << words;
         EXPECT_FALSE(saysSo(sheet, "Provider of the theory training")) << "not asked of who teaches theory";

@@ -147,7 +147,7 @@ TEST_F(People, ALineOfTheRecordOpensTheFormInWhichItIsWritten) {
         qobject_cast<PersonDialog*>(&dialog)->showBlock(PersonDialog::Record);
         auto* table = shownTable(dialog);
         ASSERT_NE(table, nullptr);
-        for (const auto& [item, title] : {std::pair("licence-number", "Licence or permit"),
+        for (const auto& [item, title] : {std::pair("licence-number", "License or permit"),
                                           {"proficient", "What the training record says"},
                                           {"provider-number", "Dates and records"}}) {
             int row = 0;

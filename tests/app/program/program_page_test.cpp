@@ -102,6 +102,23 @@ TEST_F(ProgramPageTest, EnterInTheRosterOpensTheTrainee) {
     EXPECT_EQ(m_window->findChild<app::TraineePage*>()->trainee(), key);
 }
 
+TEST_F(ProgramPageTest, CommandsAboutATraineeTakeTheRowInFront) {
+    roster().setFocus();
+    roster().selectRowAt(2);
+    const QString key = roster().currentId();
+    ASSERT_FALSE(key.isEmpty());
+    EXPECT_EQ(page().current(), key);
+    const auto trainee = m_window->session()->file().trainee(app::ss(key)).value();
+    ASSERT_TRUE(trainee);
+    withDialog("program.person", [&](QDialog& dialog) {
+        EXPECT_TRUE(dialog.windowTitle().contains(app::qs(trainee->name))) << app::ss(dialog.windowTitle());
+    });
+    app::TableView& week = table("Who needs action this week");
+    week.setFocus();
+    week.selectRowAt(1);
+    EXPECT_EQ(page().current(), week.currentId());
+}
+
 TEST_F(ProgramPageTest, FindingAndGroupingChangeTheRoster) {
     auto* find = page().findChild<QLineEdit*>();
     const QString name = roster().model()->index(0, 0).data().toString();
