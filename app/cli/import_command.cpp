@@ -4,6 +4,7 @@
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
 #include "app/cli/passphrase.h"
+#include "db/copies/copies.h"
 #include "db/exchange/exchange.h"
 #include "db/package/package.h"
 #include "db/program_file.h"
@@ -47,6 +48,7 @@ constexpr const char* kHelp =
     "outcomes.csv (trainee,date,segment,result[,note]; result is pass or fail) brings official test "
     "results:\n"
     "trainees must be on file, a result that is on file already is passed over.\n\n"
+    "First a copy of the program file is kept in FILE.copies, where records changed since the newest one.\n\n"
     "Exit codes: 0 all taken, 1 something was refused (the rest is in the file), 2 wrong usage, 3 the "
     "machine failed.\n";
 
@@ -130,6 +132,10 @@ int importCommand(const Words& words) {
 
     auto file = db::ProgramFile::open(arguments.rest().front());
     if (!file) return reportError(file.error());
+    // As the window does: what is there now can be had back.
+    const auto kept = db::keepCopy(arguments.rest().front(), {core::CopyReason::Import, 0, true});
+    if (!kept) return reportError(kept.error());
+    if (kept->second) std::fprintf(stderr, "markerlamp: %s\n", kept->second->message.c_str());
     const auto report =
         package ? takePackage(**file, paths.front(), arguments) : db::importPaths(**file, paths);
     if (!report) return reportError(report.error());

@@ -7,6 +7,7 @@
 #include <gtest/gtest.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <filesystem>
 #include <fstream>
 #include <map>
@@ -76,6 +77,21 @@ TEST_F(ExchangeCommands, PackagesComeAloneAndPassphrasesNeverOnTheCommandLine) {
     EXPECT_EQ(run.exitCode, 1);
     EXPECT_NE(run.standardError.find("at least 8"), std::string::npos) << run.standardError;
     EXPECT_FALSE(std::filesystem::exists(at("a.mlpack")));
+}
+
+TEST_F(ExchangeCommands, ImportKeepsACopyOfWhatWasThere) {
+    ASSERT_EQ(runProgram({"new", at("p.markerlamp")}).exitCode, 0);
+    std::ofstream(at("people.csv")) << "key,name\nt-1,Ada Example\n";
+    ASSERT_EQ(runProgram({"import", at("p.markerlamp"), at("people.csv")}).exitCode, 0);
+    std::ofstream(at("people.csv")) << "key,name\nt-1,Another Name\n";
+    ASSERT_EQ(runProgram({"import", at("p.markerlamp"), at("people.csv")}).exitCode, 0);
+    std::vector<std::string> copies;
+    for (const auto& entry : std::filesystem::directory_iterator(at("p.markerlamp.copies")))
+        if (entry.path().extension() == ".markerlamp") copies.push_back(entry.path().string());
+    std::ranges::sort(copies);
+    ASSERT_EQ(copies.size(), 2u);
+    ASSERT_EQ(runProgram({"export", copies.back(), "--to", at("before")}).exitCode, 0);
+    EXPECT_NE(filesOf("before").at("people.csv").find("Ada Example"), std::string::npos);
 }
 
 TEST_F(ExchangeCommands, RefusalsAreListedAndTheRestIsTaken) {
