@@ -39,6 +39,7 @@ using core::Result;
 constexpr const char* kHelp =
     "Usage: markerlamp sheet FILE --trainee KEY [--attempt ID] [--readiness] [--drill MINUTES] --out F.pdf\n"
     "       markerlamp sheet FILE --group NAME|--all [--readiness] [--drill MINUTES] --out F.pdf|--to DIR\n"
+    "                       [--two-sided]\n"
     "       markerlamp sheet --blank RUBRIC [--equipment TAGS] --out F.pdf\n"
     "       markerlamp sheet --study RUBRIC [--zone ID] --out F.pdf\n\n"
     "Writes a printed document, black and white, as PDF. FILE is a program file (*.markerlamp), RUBRIC a\n"
@@ -49,6 +50,7 @@ constexpr const char* kHelp =
     "                    named and has none\n"
     "  --all             of all trainees\n"
     "  --to DIR          for --group and --all: a PDF for each trainee in a new folder, instead of one PDF\n"
+    "  --two-sided       with one PDF for many: each sheet begins on a leaf of its own\n"
     "  --attempt ID      of this attempt; without it, of the newest finished one\n"
     "  --readiness       with where readiness stands now, in words with the reasons\n"
     "  --drill MINUTES   with the next drill for the minutes that are left (5 to 180)\n"
@@ -68,13 +70,14 @@ constexpr const char* kHelp =
 class Request {
 public:
     explicit Request(const Words& words)
-        : m_arguments(words, {"--readiness", "--all"},
+        : m_arguments(words, {"--readiness", "--all", "--two-sided"},
                       {"--trainee", "--group", "--to", "--attempt", "--drill", "--blank", "--equipment",
                        "--study", "--zone", "--out", "--paper"}) {}
 
     [[nodiscard]] bool help() const { return m_arguments.has("--help"); }
     [[nodiscard]] bool readiness() const { return m_arguments.has("--readiness"); }
     [[nodiscard]] bool all() const { return m_arguments.has("--all"); }
+    [[nodiscard]] bool twoSided() const { return m_arguments.has("--two-sided"); }
     /// Sheets of many trainees.
     [[nodiscard]] bool many() const { return all() || has("group"); }
     /// Only while problem() is empty.
@@ -125,6 +128,7 @@ std::string Request::problem() const {
         return std::string(readiness() ? "--readiness" : "--drill") +
                " goes with --trainee, --group or --all only";
     if (has("to") && !many()) return "--to goes with --group or --all only";
+    if (twoSided() && (!many() || has("to"))) return "--two-sided goes with --group or --all and --out only";
     if (has("drill"))
         if (const auto minutes = drillMinutes(of("drill")); !minutes) return minutes.error().message;
     if (has("to") && has("out")) return "--out makes one PDF and --to a folder of them; give one of them";
@@ -213,6 +217,7 @@ int writeMany(const Request& request) {
     batch.now = core::dayOf(nowIso()).value_or(0);
     batch.paper = request.paper().value_or(forms::Paper::Letter);
     batch.oneFile = !request.has("to");
+    batch.twoSided = request.twoSided();
     batch.out = request.of(batch.oneFile ? "out" : "to");
     ProgressLine progress("sheet");
     progress.phase("drawing");

@@ -56,7 +56,7 @@ DebriefPage::DebriefPage(const Theme& theme, Settings& settings, Session& sessio
         if (isVisible()) aboutToShow();
     });
     connect(&session, &Session::sheetChanged, this, [this](const QString& id) {
-        if (id != m_debrief.attempt) return;
+        if (!id.isEmpty() && id != m_debrief.attempt) return;
         m_stale = true;
         if (isVisible()) aboutToShow();
     });

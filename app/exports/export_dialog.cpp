@@ -3,6 +3,7 @@
 
 #include "app/exports/export_dialog.h"
 
+#include "app/printing/sheet_signing.h"
 #include "app/shell/session.h"
 #include "app/support/display.h"
 #include "app/support/small_screens.h"
@@ -131,11 +132,14 @@ QWidget* ExportDialog::makeOptions() {
     label->setBuddy(m_group);
     m_oneFile = new QCheckBox(tr("&One PDF for all"));
     m_oneFile->setChecked(true);
+    m_twoSided = new QCheckBox(tr("for t&wo-sided printing"));
+    m_twoSided->setToolTip(tr("Each sheet begins on a leaf of its own"));
     m_readiness = new QCheckBox(tr("With &readiness"));
     m_readiness->setToolTip(tr("It may go home with the trainee: only where you want that"));
     sheets->addWidget(label);
     sheets->addWidget(m_group);
     sheets->addWidget(m_oneFile);
+    sheets->addWidget(m_twoSided);
     sheets->addWidget(m_readiness);
     sheets->addStretch(1);
     m_sheets = holder(sheets);
@@ -234,6 +238,7 @@ ExportPlan ExportDialog::plan() const {
     if (plan.what == ExportWhat::Package) plan.passphrase = m_passphrase->text();
     if (m_group->currentIndex() > 0) plan.group = m_group->currentData().toString();
     plan.oneFile = m_oneFile->isChecked();
+    plan.twoSided = plan.oneFile && m_twoSided->isChecked();
     plan.readiness = m_readiness->isChecked();
     plan.paper = m_paper;
     const QDateTime now = QDateTime::currentDateTime();
@@ -251,6 +256,7 @@ void ExportDialog::showChoice() {
     m_study->setVisible(now.what == ExportWhat::Study);
     m_sheets->setVisible(now.what == ExportWhat::Sheets);
     m_package->setVisible(now.what == ExportWhat::Package);
+    m_twoSided->setEnabled(m_oneFile->isChecked());
     m_salt->setEnabled(m_keepSalt->isChecked());
     m_chooseSalt->setEnabled(m_keepSalt->isChecked());
     if (m_keepSalt->isChecked() && m_salt->text().isEmpty())
@@ -359,7 +365,10 @@ void ExportDialog::finish(const ExportOutcome& outcome) {
         return;
     }
     m_done = outcome.said;
-    m_said->setText((QStringList{outcome.said} + outcome.remarks).join(QLatin1Char('\n')));
+    QStringList words = QStringList{outcome.said} + outcome.remarks;
+    if (auto noted = noteSheetsMade(m_session, outcome.sheetsOf); !noted)
+        words << errorText(noted.error(), 1);
+    m_said->setText(words.join(QLatin1Char('\n')));
     m_close->setFocus();
     suggest();  // the name is taken now
     emit exported(m_done);

@@ -71,7 +71,7 @@ private:
     ExportJob m_job;
     QButtonGroup* m_what;
     QWidget *m_form = nullptr, *m_study = nullptr, *m_sheets = nullptr, *m_package = nullptr;
-    QCheckBox *m_keepSalt = nullptr, *m_oneFile = nullptr, *m_readiness = nullptr;
+    QCheckBox *m_keepSalt = nullptr, *m_oneFile = nullptr, *m_readiness = nullptr, *m_twoSided = nullptr;
     QLineEdit *m_salt = nullptr, *m_place = nullptr, *m_passphrase = nullptr, *m_again = nullptr;
     QPushButton *m_chooseSalt = nullptr, *m_export = nullptr, *m_close = nullptr;
     QComboBox* m_group = nullptr;

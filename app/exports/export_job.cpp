@@ -87,6 +87,7 @@ Result<ExportOutcome> sheets(db::ProgramFile& file, const ExportPlan& plan, cons
     batch.paper = plan.paper;
     batch.out = fsPath(plan.out);
     batch.oneFile = plan.oneFile;
+    batch.twoSided = plan.twoSided;
     const auto written = writeSheets(file, batch, progress);
     if (!written) return fail(written.error());
     ExportOutcome outcome;
@@ -94,6 +95,7 @@ Result<ExportOutcome> sheets(db::ProgramFile& file, const ExportPlan& plan, cons
                        .arg(shown(plan))
                        .arg(written->sheets)
                        .arg(written->pages);
+    for (const std::string& attempt : written->attempts) outcome.sheetsOf << qs(attempt);
     if (!written->without.empty()) {
         QStringList keys;
         for (const std::string& key : written->without) keys << qs(key);

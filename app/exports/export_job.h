@@ -28,6 +28,7 @@ struct ExportPlan {
     QString saltFile;              ///< Study; empty: the salt is thrown away
     std::optional<QString> group;  ///< Sheets; absent: everybody
     bool oneFile = true;           ///< Sheets
+    bool twoSided = false;         ///< Sheets, in one file
     bool readiness = false;        ///< Sheets
     forms::Paper paper = forms::Paper::Letter;
     ExportMoment moment;
@@ -44,6 +45,7 @@ struct ExportOutcome {
     bool stopped = false;  ///< by the user: nothing was written
     QString said;          ///< "12 sheets, 14 pages: /home/..."
     QStringList remarks;   ///< what else there is to know, one sentence each
+    QStringList sheetsOf;  ///< ids of the attempts whose sheets were written
 };
 
 /// Does all of it on this thread.

@@ -7,6 +7,7 @@
 #include "app/support/trainee_history.h"
 #include "core/base/new_folder.h"
 #include "core/base/text.h"
+#include "core/people/keeping.h"
 #include "db/exchange/names.h"
 #include "forms/sheets/pdf_book.h"
 
@@ -39,6 +40,7 @@ public:
                                               QCoreApplication::translate("SheetBatch", "Progress sheets"));
             if (!book) return fail(book.error());
             outlet.m_book = std::move(*book);
+            outlet.m_twoSided = batch.twoSided;
             return outlet;
         }
         auto folder = core::NewFolder::begin(batch.out);
@@ -47,6 +49,8 @@ public:
         return outlet;
     }
     Result<void> add(const std::string& trainee, const forms::Sheet& sheet) {
+        if (m_book && m_twoSided)
+            if (auto begun = m_book->beginLeaf(); !begun) return begun;
         if (m_book) return m_book->add(sheet);
         return forms::writePdf(sheet, m_folder->path() / nameFor(trainee));
     }
@@ -66,16 +70,19 @@ private:
     }
 
     std::unique_ptr<forms::PdfBook> m_book;
+    bool m_twoSided = false;
     std::unique_ptr<core::NewFolder> m_folder;
     std::set<std::string> m_names;
 };
 
-Result<bool> hasSheet(db::ProgramFile& file, const std::string& trainee) {
+/// Id of the newest finished attempt; empty: there is none.
+Result<std::string> newestFinished(db::ProgramFile& file, const std::string& trainee) {
     const auto infos = file.attempts(trainee);
     if (!infos) return fail(infos.error());
-    return std::ranges::any_of(*infos, [](const db::AttemptInfo& info) {
+    const auto newest = std::ranges::find_if(*infos, [](const db::AttemptInfo& info) {
         return info.state == db::AttemptState::Ended && info.of.empty();
     });
+    return newest == infos->end() ? std::string() : newest->id;
 }
 
 Result<forms::Sheet> sheetOf(db::ProgramFile& file, const ScorerSource& scorers, ProgramReadiness* readiness,
@@ -114,9 +121,9 @@ Result<SheetsWritten> writeSheets(db::ProgramFile& file, const SheetBatch& batch
         const double done = static_cast<double>(i) / static_cast<double>(batch.trainees.size());
         if (!go(reading + (1 - reading) * done)) return fail(ErrorKind::Usage, {});
         const std::string& trainee = batch.trainees[i];
-        const auto has = hasSheet(file, trainee);
-        if (!has) return fail(has.error());
-        if (!*has) {
+        const auto attempt = newestFinished(file, trainee);
+        if (!attempt) return fail(attempt.error());
+        if (attempt->empty()) {
             written.without.push_back(trainee);
             continue;
         }
@@ -124,6 +131,7 @@ Result<SheetsWritten> writeSheets(db::ProgramFile& file, const SheetBatch& batch
         if (!sheet) return fail(sheet.error());
         if (auto added = outlet->add(trainee, *sheet); !added) return fail(added.error());
         ++written.sheets;
+        written.attempts.push_back(*attempt);
         written.pages += sheet->pages();
     }
     if (written.sheets == 0)
@@ -137,6 +145,7 @@ Result<std::vector<std::string>> traineesOfGroup(db::ProgramFile& file,
                                                  const std::optional<std::string>& group) {
     auto trainees = file.trainees();
     if (!trainees) return fail(trainees.error());
+    std::erase_if(*trainees, core::isErased);
     std::ranges::stable_sort(*trainees, {}, [](const core::Trainee& one) { return one.name; });
     std::vector<std::string> keys, groups;
     for (const core::Trainee& one : *trainees) {

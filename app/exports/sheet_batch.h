@@ -21,20 +21,22 @@ struct SheetBatch {
     double now = 0;                     ///< day (core::dayOf)
     forms::Paper paper = forms::Paper::Letter;
     std::filesystem::path out;
-    bool oneFile = true;  ///< `out` is a PDF; else a folder, not there or empty
+    bool oneFile = true;    ///< `out` is a PDF; else a folder, not there or empty
+    bool twoSided = false;  ///< each sheet begins on a leaf of its own in the one PDF
 };
 
 struct SheetsWritten {
-    int sheets = 0, pages = 0;
-    std::vector<std::string> without;  ///< keys of those who have no finished attempt, and so no sheet
+    int sheets = 0, pages = 0;          ///< empty pages are none
+    std::vector<std::string> attempts;  ///< ids of the attempts whose sheets these are
+    std::vector<std::string> without;   ///< keys of those who have no finished attempt, and so no sheet
 };
 
 /// Of the newest finished attempt of each. Refused when nobody has one.
 core::Result<SheetsWritten> writeSheets(db::ProgramFile& file, const SheetBatch& batch,
                                         const ExportProgress& progress);
 
-/// Keys of a group's trainees by name; of all where no group is given. A group that nobody is in is refused,
-/// with those that there are.
+/// Keys of a group's trainees by name; of all where no group is given. Without those who were erased. A group
+/// that nobody is in is refused, with those that there are.
 core::Result<std::vector<std::string>> traineesOfGroup(db::ProgramFile& file,
                                                        const std::optional<std::string>& group);
 

@@ -17,12 +17,18 @@ struct SheetText {
     Q_DECLARE_TR_FUNCTIONS(SheetText)
 };
 
-core::Result<void> note(Session& session, const QString& attempt, core::SheetEvent what) {
-    const std::string id = ss(QUuid::createUuid().toString(QUuid::WithoutBraces));
-    const auto added = session.file().addSheetRecord({id, ss(attempt), what, nowIso()});
-    if (!added) return core::fail(added.error());
-    session.noteSheetChanged(attempt);
-    return {};
+core::Result<void> note(Session& session, const QStringList& attempts, core::SheetEvent what) {
+    const auto done = session.file().transaction([&]() -> core::Result<void> {
+        for (const QString& attempt : attempts) {
+            const std::string id = ss(QUuid::createUuid().toString(QUuid::WithoutBraces));
+            const auto added = session.file().addSheetRecord({id, ss(attempt), what, nowIso()});
+            if (!added) return core::fail(added.error());
+        }
+        return {};
+    });
+    // Of several, pages only need to know that there was something.
+    if (done && !attempts.isEmpty()) session.noteSheetChanged(attempts.size() == 1 ? attempts[0] : QString());
+    return done;
 }
 
 }  // namespace
@@ -34,15 +40,16 @@ core::Result<core::SheetStanding> sheetOf(Session& session, const QString& attem
     return standings.empty() ? core::SheetStanding() : standings.begin()->second;
 }
 
-core::Result<void> noteSheetMade(Session& session, const QString& attempt) {
-    return note(session, attempt, core::SheetEvent::Made);
+core::Result<void> noteSheetsMade(Session& session, const QStringList& attempts) {
+    return note(session, attempts, core::SheetEvent::Made);
 }
 
 core::Result<QString> noteSigning(Session& session, const QString& attempt) {
     const auto standing = sheetOf(session, attempt);
     if (!standing) return core::fail(standing.error());
     const bool back = !standing->signedAt.empty();
-    const auto noted = note(session, attempt, back ? core::SheetEvent::TakenBack : core::SheetEvent::Signed);
+    const auto noted =
+        note(session, {attempt}, back ? core::SheetEvent::TakenBack : core::SheetEvent::Signed);
     if (!noted) return core::fail(noted.error());
     return back ? SheetText::tr("Taken back: the sheet counts as not signed")
                 : SheetText::tr("Noted: both have signed the sheet. The same command takes it back");

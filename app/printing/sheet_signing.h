@@ -7,13 +7,14 @@
 #include "core/history/sheet_record.h"
 
 #include <QString>
+#include <QStringList>
 
 namespace markerlamp::app {
 
 class Session;
 
-/// The sheet of this attempt left the program, on paper or as a PDF file.
-core::Result<void> noteSheetMade(Session& session, const QString& attempt);
+/// The sheets of these attempts left the program, on paper or as a PDF file.
+core::Result<void> noteSheetsMade(Session& session, const QStringList& attempts);
 /// Notes that both signed it; when that is on file already, takes it back. What was done, in words.
 [[nodiscard]] core::Result<QString> noteSigning(Session& session, const QString& attempt);
 /// "sheet signed 12 Mar 2026"; empty while the program has made none and none is signed.

@@ -198,7 +198,7 @@ void MainWindow::printAttempt(const QString& attempt, bool preview) {
 }
 
 void MainWindow::keepSheetMade(const QString& attempt) {
-    if (auto noted = noteSheetMade(*m_session, attempt); !noted) showError(tr("Not noted"), noted.error());
+    if (auto noted = noteSheetsMade(*m_session, {attempt}); !noted) showError(tr("Not noted"), noted.error());
 }
 
 void MainWindow::noteSheetSigned(const QString& attempt) {

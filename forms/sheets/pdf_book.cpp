@@ -63,6 +63,13 @@ Result<std::unique_ptr<PdfBook>> PdfBook::begin(const std::filesystem::path& pat
     return std::unique_ptr<PdfBook>(new PdfBook(std::move(impl)));
 }
 
+Result<void> PdfBook::beginLeaf() {
+    if (m_impl->pages % 2 == 0) return {};
+    if (!m_impl->writer->newPage()) return m_impl->failed();
+    ++m_impl->pages;
+    return {};
+}
+
 Result<void> PdfBook::add(const Sheet& sheet) {
     const QRectF page(QPointF(0, 0), sheet.sizeMm() * (m_impl->writer->logicalDpiX() / 25.4));
     for (int i = 0; i < sheet.pages(); ++i) {

@@ -21,9 +21,12 @@ public:
     PdfBook(const PdfBook&) = delete;
     PdfBook& operator=(const PdfBook&) = delete;
 
+    /// What comes next stands on a leaf of its own where both sides are printed: adds an empty page if need
+    /// be.
+    core::Result<void> beginLeaf();
     core::Result<void> add(const Sheet& sheet);
     core::Result<void> publish();
-    [[nodiscard]] int pages() const;
+    [[nodiscard]] int pages() const;  ///< empty ones too
 
 private:
     struct Impl;

@@ -228,6 +228,8 @@ TEST_F(SheetCommand, TellsWrongUsage) {
         {"sheet", "p.markerlamp", "--all", "--trainee", "t-1", "--out", path("x.pdf")},
         {"sheet", "p.markerlamp", "--all", "--out", path("x.pdf"), "--to", path("x")},
         {"sheet", "p.markerlamp", "--all"},
+        {"sheet", "p.markerlamp", "--all", "--two-sided", "--to", path("x")},
+        {"sheet", "p.markerlamp", "--trainee", "t-1", "--two-sided", "--out", path("x.pdf")},
         {"sheet", "p.markerlamp", "--trainee", "t-1", "--to", path("x")},
         {"sheet", "p.markerlamp", "--all", "--attempt", "a", "--out", path("x.pdf")},
         {"sheet", "--all", "--out", path("x.pdf")},

@@ -110,8 +110,7 @@ TEST_F(Export, WritesTablesAndAStudyByTheKeys) {
     const QByteArray text = roster.readAll();
     const auto trainees = m_window->session()->file().trainees();
     ASSERT_TRUE(trainees);
-    for (const core::Trainee& one : *trainees)
-        EXPECT_FALSE(text.contains(one.name.c_str())) << one.name;
+    for (const core::Trainee& one : *trainees) EXPECT_FALSE(text.contains(one.name.c_str())) << one.name;
 }
 
 TEST_F(Export, StopLeavesNothing) {
@@ -144,6 +143,13 @@ TEST_F(Export, PrintsTheSheetsOfAClass) {
         group->setCurrentIndex(1);
         run(dialog);
         EXPECT_TRUE(said(dialog).contains(QStringLiteral("Sheets: "))) << said(dialog).toStdString();
+        // They wait for their signatures now.
+        const auto made = m_window->session()->file().sheetRecords();
+        ASSERT_TRUE(made);
+        EXPECT_TRUE(said(dialog).contains(QStringLiteral("Sheets: %1,").arg(made->size())))
+            << said(dialog).toStdString();
+        ASSERT_FALSE(made->empty());
+        EXPECT_EQ(made->front().what, core::SheetEvent::Made);
         for (auto* box : dialog.findChildren<QCheckBox*>())
             if (box->text() == QLatin1String("&One PDF for all")) box->click();
         EXPECT_EQ(place(dialog)->text(), path(QStringLiteral("demo-sheets")));
