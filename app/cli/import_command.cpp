@@ -115,6 +115,17 @@ core::Result<db::ImportReport> takePackage(db::ProgramFile& file, const std::fil
     return db::readPackage(file, path, *passphrase);
 }
 
+/// As the window does: what is there now can be had back. What is refused anyway leaves no copy.
+core::Result<void> copyBefore(const std::string& program, const std::vector<std::filesystem::path>& paths) {
+    std::error_code ec;
+    for (const auto& path : paths)
+        if (!std::filesystem::exists(path, ec)) return {};
+    const auto kept = db::keepCopy(program, {core::CopyReason::Import, 0, true});
+    if (!kept) return core::fail(kept.error());
+    if (kept->second) std::fprintf(stderr, "markerlamp: %s\n", kept->second->message.c_str());
+    return {};
+}
+
 }  // namespace
 
 int importCommand(const Words& words) {
@@ -132,10 +143,8 @@ int importCommand(const Words& words) {
 
     auto file = db::ProgramFile::open(arguments.rest().front());
     if (!file) return reportError(file.error());
-    // As the window does: what is there now can be had back.
-    const auto kept = db::keepCopy(arguments.rest().front(), {core::CopyReason::Import, 0, true});
-    if (!kept) return reportError(kept.error());
-    if (kept->second) std::fprintf(stderr, "markerlamp: %s\n", kept->second->message.c_str());
+    if (const auto kept = copyBefore(arguments.rest().front(), paths); !kept)
+        return reportError(kept.error());
     const auto report =
         package ? takePackage(**file, paths.front(), arguments) : db::importPaths(**file, paths);
     if (!report) return reportError(report.error());
