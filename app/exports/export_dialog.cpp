@@ -74,7 +74,7 @@ ExportDialog::ExportDialog(const Theme& theme, Session& session, forms::Paper pa
     connect(&m_job, &ExportJob::progressed, m_bar, &QProgressBar::setValue);
     connect(&m_job, &ExportJob::finished, this, &ExportDialog::finish);
     choose(ExportWhat::Spreadsheet);
-    resizeToScreen(*this, {qRound(theme.s(720)), qRound(theme.s(600))});
+    resizeToScreen(*this, {qRound(theme.s(720)), qRound(theme.s(700))});
 }
 
 ExportDialog::~ExportDialog() = default;
@@ -119,7 +119,8 @@ QWidget* ExportDialog::makeOptions() {
     study->addWidget(m_chooseSalt);
     m_study = holder(study);
 
-    auto* sheets = new QHBoxLayout;
+    auto* sheets = new QVBoxLayout;
+    auto *who = new QHBoxLayout, *how = new QHBoxLayout;
     auto* label = new QLabel(tr("&For"));
     m_group = new QComboBox;
     m_group->setAccessibleName(tr("Whose sheets"));
@@ -136,12 +137,15 @@ QWidget* ExportDialog::makeOptions() {
     m_twoSided->setToolTip(tr("Each sheet begins on a leaf of its own"));
     m_readiness = new QCheckBox(tr("With &readiness"));
     m_readiness->setToolTip(tr("It may go home with the trainee: only where you want that"));
-    sheets->addWidget(label);
-    sheets->addWidget(m_group);
-    sheets->addWidget(m_oneFile);
-    sheets->addWidget(m_twoSided);
-    sheets->addWidget(m_readiness);
-    sheets->addStretch(1);
+    who->addWidget(label);
+    who->addWidget(m_group);
+    who->addWidget(m_readiness);
+    who->addStretch(1);
+    how->addWidget(m_oneFile);
+    how->addWidget(m_twoSided);
+    how->addStretch(1);
+    sheets->addLayout(who);
+    sheets->addLayout(how);
     m_sheets = holder(sheets);
 
     auto* package = new QHBoxLayout;
