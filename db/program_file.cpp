@@ -61,6 +61,7 @@ struct ProgramFile::Impl {
     }
 
     std::filesystem::path path;
+    core::Acting acting;
     std::unique_ptr<Connection> connection;
     PeopleStore people;
     RubricStore rubrics;
@@ -119,6 +120,13 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::open(const std::filesystem::pa
 
 const std::filesystem::path& ProgramFile::path() const {
     return m_impl->path;
+}
+
+void ProgramFile::actAs(core::Acting acting) {
+    m_impl->acting = std::move(acting);
+}
+const core::Acting& ProgramFile::acting() const {
+    return m_impl->acting;
 }
 
 Result<std::optional<std::string>> ProgramFile::fact(const std::string& key) {

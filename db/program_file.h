@@ -5,6 +5,7 @@
 // reads and writes core values. Not thread-safe: one ProgramFile per thread; several on the same file work
 // together (WAL).
 
+#include "core/access/acting.h"
 #include "core/agreement/settlement.h"
 #include "core/attempt/attempt.h"
 #include "core/base/result.h"
@@ -90,6 +91,9 @@ public:
     ProgramFile& operator=(const ProgramFile&) = delete;
 
     [[nodiscard]] const std::filesystem::path& path() const;
+    /// Who makes the changes that follow: the trail writes the name down. Nobody in particular at first.
+    void actAs(core::Acting acting);
+    [[nodiscard]] const core::Acting& acting() const;
     /// Title of the program ("Pinewater Unified, driver training"); and other small facts by key (program.*,
     /// ui.*).
     core::Result<std::optional<std::string>> fact(const std::string& key);

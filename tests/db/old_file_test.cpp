@@ -100,7 +100,7 @@ TEST_P(OldFile, CanBeReadAsItIs) {
         EXPECT_FALSE((*file)->addSheetRecord(signedLater()));
         expectRecords(**file, GetParam());
     }
-    EXPECT_NE(rawSql(m_path, "SELECT * FROM sheet_record"), "") << "the file is still of its form";
+    EXPECT_NE(rawSql(m_path, "SELECT * FROM trail_entry"), "") << "the file is still of its form";
     int beside = 0;
     for ([[maybe_unused]] const auto& entry : std::filesystem::directory_iterator(m_path.parent_path()))
         ++beside;
@@ -137,12 +137,12 @@ TEST_P(OldFile, IsBroughtUpToDateWithNothingLost) {
 
 TEST_P(OldFile, StaysOfItsFormWhenTheChangeFails) {
     // A table of that name is in the way of the last step.
-    ASSERT_EQ(rawSql(m_path, "CREATE TABLE sheet_record (a INTEGER) STRICT"), "");
+    ASSERT_EQ(rawSql(m_path, "CREATE TABLE account (a INTEGER) STRICT"), "");
     const auto file = ProgramFile::open(m_path);
     ASSERT_FALSE(file);
     EXPECT_NE(file.error().message.find(copy()), std::string::npos) << file.error().message;
-    EXPECT_NE(rawSql(m_path, "SELECT id FROM sheet_record"), "") << "nothing of the step is left";
-    ASSERT_EQ(rawSql(m_path, "DROP TABLE sheet_record"), "");
+    EXPECT_NE(rawSql(m_path, "SELECT number FROM trail_entry"), "") << "nothing of the step is left";
+    ASSERT_EQ(rawSql(m_path, "DROP TABLE account"), "");
     auto again = ProgramFile::open(m_path);
     ASSERT_TRUE(again) << again.error().message;
     expectRecords(**again, GetParam());
@@ -150,7 +150,7 @@ TEST_P(OldFile, StaysOfItsFormWhenTheChangeFails) {
 
 INSTANTIATE_TEST_SUITE_P(Forms, OldFile,
                          ::testing::Values(OldForm{1, 0, 0}, OldForm{2, 2, 0}, OldForm{3, 2, 1},
-                                           OldForm{4, 2, 1}),
+                                           OldForm{4, 2, 1}, OldForm{5, 2, 1}),
                          [](const auto& one) { return "Form" + std::to_string(one.param.form); });
 
 }  // namespace
