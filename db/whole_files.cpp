@@ -29,10 +29,12 @@ std::vector<std::string> tables(SQLite::Database& database, const std::string& s
 
 /// Every table has a primary key: as many rows and none that the other lacks is the same.
 bool sameRows(SQLite::Database& database, const std::string& table) {
+    std::string name = table;  // as the file has it, so whatever a stranger wrote
+    for (std::size_t at = 0; (at = name.find('"', at)) != std::string::npos; at += 2) name.insert(at, 1, '"');
     const std::string counted =
         table == "fact" ? " WHERE key NOT LIKE 'ui.%' AND key NOT LIKE 'projection.%'" : "";
     const auto rows = [&](const char* schema) {
-        return " FROM " + std::string(schema) + ".\"" + table + "\"" + counted;
+        return " FROM " + std::string(schema) + ".\"" + name + "\"" + counted;
     };
     SQLite::Statement statement(database, "SELECT (SELECT count(*)" + rows("main") + ") = (SELECT count(*)" +
                                               rows("other") + ") AND NOT EXISTS (SELECT *" + rows("main") +

@@ -61,10 +61,35 @@ void lookAtAttempt(ProgramFile& file, const AttemptInfo& info, FileReport& repor
         wrong("it does not fit its rubric: " + problem.path + " " + problem.message, kRemedy);
 }
 
+/// Records that nothing refers to are read as well: what a list cannot show is wrong.
+void lookAtLists(ProgramFile& file, FileReport& report) {
+    const auto look = [&](const char* table, const auto& records) {
+        if (!records) report.problems.push_back({{}, 0, table, {}, records.error().message, kRemedy});
+    };
+    look("trainee", file.personFiles());
+    look("instructor", file.instructors());
+    look("bus", file.buses());
+    look("fact", file.facts());
+    look("limit_set", file.limitSets());
+    look("forecast", file.forecasts());
+    look("readiness_override", file.overrides());
+    look("test_result", file.allTestResults());
+    look("struck_result", file.struckResults());
+    look("settlement", file.settlements());
+    look("sheet_record", file.sheetRecords());
+    const auto rubrics = file.rubrics();
+    look("rubric", rubrics);
+    if (!rubrics) return;
+    for (const RubricInfo& info : *rubrics)
+        if (const auto rubric = file.rubric(info.id, info.edition); !rubric)
+            report.problems.push_back({{}, 0, "rubric", info.id, rubric.error().message, kRemedy});
+}
+
 Result<void> lookAtRecords(const std::filesystem::path& path, FileReport& report,
                            const std::function<bool(double)>& progress) {
     auto file = ProgramFile::open(path, OpenMode::ReadOnly);
     if (!file) return core::fail(file.error());
+    lookAtLists(**file, report);
     const auto attempts = (*file)->attempts();
     if (!attempts) return core::fail(attempts.error());
     report.attempts = static_cast<int>(attempts->size());
@@ -94,13 +119,18 @@ Result<FileReport> verifyProgram(const std::filesystem::path& path,
     auto connection = Connection::open(path, Access::ReadOnly);
     if (!connection) return core::fail(connection.error());
     FileReport report;
-    auto version = identify(**connection, path);
-    if (!version) return core::fail(version.error());
-    report.schema = *version;
     const auto damaged = [&](const core::Error& error) {
         if (report.integrity.empty() || report.integrity == "ok") report.integrity = error.message;
         report.problems.push_back({{}, 0, "file", {}, error.message, kRemedy});
     };
+    auto version = identify(**connection, path);
+    if (!version && version.error().kind != core::ErrorKind::Machine) return core::fail(version.error());
+    if (!version) {
+        // Not even what it consists of can be read.
+        damaged(version.error());
+        return report;
+    }
+    report.schema = *version;
     const auto looked = guarded("the file cannot be read", [&]() -> Result<void> {
         lookAtPages(**connection, report);
         report.trainees = countOf(**connection, "SELECT count(*) FROM trainee");

@@ -4,6 +4,7 @@
 #include "db/schema/migrator.h"
 
 #include "db/copies/sound_copy.h"
+#include "db/schema/schema_check.h"
 #include "db/sqlite/failure.h"
 
 #include <string>
@@ -82,6 +83,7 @@ Result<int> identify(Connection& connection, const std::filesystem::path& path,
                     "); install the newer version to open it, nothing was changed");
         if (version < 1)
             return core::fail(ErrorKind::Refused, path.string() + " is an unfinished program file");
+        if (auto ours = checkSchema(connection, path, version, steps); !ours) return core::fail(ours.error());
         return version;
     });
 }

@@ -23,7 +23,8 @@ struct Migration {
         copy;  ///< FILE.before-N.bak, N the first step that was run; empty when none was made
 };
 
-/// Refuses what is not ours (Refused) and what a newer program wrote (NewerFile), and changes nothing then.
+/// Refuses what is not ours, by its head or by its tables (Refused), and what a newer program wrote
+/// (NewerFile), and changes nothing then.
 core::Result<int> identify(Connection& connection, const std::filesystem::path& path,
                            const std::vector<SchemaStep>& steps = schemaSteps());
 

@@ -8,7 +8,9 @@
 #include <sqlite3.h>
 
 #include <cstdio>
+#include <fstream>
 #include <system_error>
+#include <utility>
 
 #include <unistd.h>
 
@@ -42,6 +44,36 @@ std::string immutableUri(const std::string& absolute) {
         uri += plain ? std::string(1, static_cast<char>(c)) : std::string(code);
     }
     return uri + "?immutable=1";
+}
+
+/// Nothing of the file's own making may reach further than its rows: no functions, no writing into the
+/// schema, nothing that is larger than what this program writes. (SQLite, "Defense Against The Dark Arts".)
+void harden(sqlite3* handle) {
+    for (const auto& [option, value] : {std::pair{SQLITE_DBCONFIG_DEFENSIVE, 1},
+                                        {SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0},
+                                        {SQLITE_DBCONFIG_WRITABLE_SCHEMA, 0},
+                                        {SQLITE_DBCONFIG_ENABLE_LOAD_EXTENSION, 0}})
+        sqlite3_db_config(handle, option, value, nullptr);
+    for (const auto& [limit, most] : {std::pair{SQLITE_LIMIT_LENGTH, 64 << 20},
+                                      {SQLITE_LIMIT_SQL_LENGTH, 256 << 10},
+                                      {SQLITE_LIMIT_COLUMN, 200},
+                                      {SQLITE_LIMIT_EXPR_DEPTH, 200},
+                                      {SQLITE_LIMIT_COMPOUND_SELECT, 100},
+                                      {SQLITE_LIMIT_ATTACHED, 2},
+                                      {SQLITE_LIMIT_TRIGGER_DEPTH, 10},
+                                      {SQLITE_LIMIT_WORKER_THREADS, 0}})
+        sqlite3_limit(handle, limit, most);
+}
+
+/// A journal that an interrupted change left is rolled back into the file by whoever opens it next, and may
+/// name a further file, which SQLite then removes. This program never makes one of those.
+bool journalNamesAnother(const std::string& absolute) {
+    constexpr std::string_view kMagic("\xd9\xd5\x05\xf9\x20\xa1\x63\xd7", 8);
+    std::ifstream in(absolute + "-journal", std::ios::binary | std::ios::ate);
+    if (!in || in.tellg() < static_cast<std::streamoff>(kMagic.size())) return false;
+    in.seekg(-static_cast<std::streamoff>(kMagic.size()), std::ios::end);
+    std::string end(kMagic.size(), '\0');
+    return in.read(end.data(), static_cast<std::streamsize>(end.size())) && end == kMagic;
 }
 
 bool emptyOrMissing(const std::filesystem::path& path) {
@@ -89,6 +121,11 @@ Result<std::unique_ptr<Connection>> Connection::open(const std::filesystem::path
         return core::fail(core::ErrorKind::Refused, path.string() + " is not a file");
     auto name = plainName(path);
     if (!name) return core::fail(name.error());
+    if (journalNamesAnother(*name))
+        return core::fail(core::ErrorKind::Refused,
+                          doing + ": beside it lies " + path.filename().string() +
+                              "-journal, which names a further file and was not made by this program; take "
+                              "that away, or restore a copy");
     return guarded(doing, [&]() -> Result<std::unique_ptr<Connection>> {
         const bool readOnly = access == Access::ReadOnly;
         const auto dir = std::filesystem::path(*name).parent_path();
@@ -104,10 +141,11 @@ Result<std::unique_ptr<Connection>> Connection::open(const std::filesystem::path
         }
         std::unique_ptr<Connection> connection(new Connection(*name, flags, readOnly));
         SQLite::Database& database = connection->m_database;
+        harden(database.getHandle());
         // A file that may not be written to is opened for reading by SQLite without a word.
         if (!readOnly && sqlite3_db_readonly(database.getHandle(), "main") == 1)
             return core::fail(core::ErrorKind::Machine, doing + ": it may not be written to");
-        database.exec("PRAGMA foreign_keys = ON; PRAGMA trusted_schema = OFF;");
+        database.exec("PRAGMA foreign_keys = ON; PRAGMA cell_size_check = ON; PRAGMA mmap_size = 0;");
         database.exec(readOnly ? "PRAGMA query_only = ON;" : "PRAGMA synchronous = FULL;");
         return connection;
     });

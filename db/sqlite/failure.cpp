@@ -7,6 +7,19 @@
 
 namespace markerlamp::db {
 
+namespace {
+
+/// The name in "malformed database schema (name) - why"; empty for another sentence.
+std::string malformed(const std::string& sentence) {
+    const std::string start = "malformed database schema (";
+    if (!sentence.starts_with(start)) return {};
+    std::string name = sentence.substr(start.size(), sentence.find(')') - start.size()).substr(0, 60);
+    std::erase_if(name, [](unsigned char c) { return c < 0x20 || c >= 0x7F; });
+    return name;
+}
+
+}  // namespace
+
 core::Error failure(const SQLite::Exception& e, const std::string& doing) {
     using core::ErrorKind;
     const int code = e.getErrorCode() & 0xff;
@@ -27,6 +40,10 @@ core::Error failure(const SQLite::Exception& e, const std::string& doing) {
         case SQLITE_NOTADB:
             return error(ErrorKind::Refused, "the file is not a program file");
         case SQLITE_CORRUPT:
+            if (const std::string name = malformed(e.what()); !name.empty())
+                return error(ErrorKind::Machine, "what the file says about its \"" + name +
+                                                     "\" makes no sense: the file is damaged; take the "
+                                                     "newest good copy of it");
             return error(ErrorKind::Machine, "the file is damaged; take the newest good copy of it");
         case SQLITE_FULL:
             return error(ErrorKind::Machine, "the disk is full");

@@ -6,6 +6,7 @@
 #include "core/attempt/attempt_document.h"
 #include "core/attempt/marks.h"
 #include "core/base/moment.h"
+#include "db/schema/schema_check.h"
 #include "db/sqlite/failure.h"
 #include "db/store/json_columns.h"
 
@@ -98,11 +99,14 @@ Result<void> AttemptStore::prepareProjection() {
     return guarded("the lists cannot be prepared", [&]() -> Result<void> {
         const auto version = m_people.fact("projection.version");
         if (!version) return core::fail(version.error());
-        const bool current = *version && **version == std::to_string(kProjectionVersion);
+        Query made = m_connection.query("SELECT sql FROM sqlite_schema WHERE name = 'attempt_projection'");
+        const bool current = *version && **version == std::to_string(kProjectionVersion) &&
+                             made->executeStep() && textOf(*made, 0) == kFiguresTable;
+        made->reset();
         if (m_connection.readOnly()) {
             // Nothing may be written: an empty table of this connection alone stands in, and figures are
             // computed.
-            if (!current || !m_connection.database().tableExists("attempt_projection"))
+            if (!current)
                 m_connection.makeTemporary(
                     "CREATE TEMP TABLE IF NOT EXISTS attempt_projection (attempt INTEGER PRIMARY KEY, ended, "
                     "result, "
@@ -111,19 +115,10 @@ Result<void> AttemptStore::prepareProjection() {
                     "steps_in_scope, amended, partial)");
             return {};
         }
-        if (current && m_connection.database().tableExists("attempt_projection")) return {};
+        if (current) return {};
         return m_connection.transaction([&]() -> Result<void> {
-            m_connection.database().exec(
-                "DROP TABLE IF EXISTS attempt_projection;"
-                "CREATE TABLE attempt_projection ("
-                "attempt INTEGER PRIMARY KEY REFERENCES attempt (number), ended INTEGER NOT NULL, result "
-                "INTEGER NOT "
-                "NULL, percent REAL NOT NULL, earned INTEGER NOT NULL, possible INTEGER NOT NULL, "
-                "shown_percent REAL "
-                "NOT NULL, said_percent REAL NOT NULL, order_percent REAL NOT NULL, seconds REAL NOT NULL, "
-                "steps_scored INTEGER NOT NULL, steps_in_scope INTEGER NOT NULL, amended INTEGER NOT NULL, "
-                "partial "
-                "INTEGER NOT NULL) STRICT");
+            m_connection.database().exec("DROP TABLE IF EXISTS attempt_projection");
+            m_connection.database().exec(kFiguresTable);
             return m_people.setFact("projection.version", std::to_string(kProjectionVersion));
         });
     });

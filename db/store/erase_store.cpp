@@ -172,6 +172,8 @@ Result<void> EraseStore::eraseRecords(const std::string& trainee, Erased& erased
 
 /// Writes the file anew without its free pages, and then the log into it.
 Result<void> EraseStore::scrubFile() {
+    // The planner's samples, where a database tool made them, hold values of rows.
+    m_connection.database().exec("DROP TABLE IF EXISTS sqlite_stat4");
     m_connection.database().exec("VACUUM");
     return emptyLog();
 }

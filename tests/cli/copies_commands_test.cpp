@@ -98,6 +98,43 @@ TEST_F(CopiesCommands, ADamagedCopyReplacesNothing) {
     EXPECT_FALSE(std::filesystem::exists(at("again.markerlamp")));
 }
 
+TEST_F(CopiesCommands, AFileThatAStrangerMadeIsNamedAndLeftAlone) {
+    // A name of the same length, so that the page is in order.
+    std::string bytes = filesOf(".").at("p.markerlamp");
+    const std::string was = "event_in_words";
+    for (const std::string& before :
+         {"view" + was, "view" + was.substr(0, 13) + "z" + was, "CREATE VIEW " + was}) {
+        const std::size_t place = bytes.find(before);
+        ASSERT_NE(place, std::string::npos) << before;
+        bytes[place + before.size() - 1] = 'z';
+    }
+    std::ofstream(at("s.markerlamp"), std::ios::binary) << bytes;
+    std::ofstream(at("people.csv")) << "key,name\nnew-1,Wanda Invented\n";
+    const std::vector<std::vector<std::string>> commands{
+        {"verify", at("s.markerlamp")},
+        {"verify", at("s.markerlamp"), "--json"},
+        {"import", at("s.markerlamp"), at("people.csv")},
+        {"export", at("s.markerlamp"), "--to", at("documents")},
+        {"backup", at("s.markerlamp"), "--to", at("copy.markerlamp")},
+        {"backup", at("s.markerlamp")},
+        {"restore", at("s.markerlamp"), "--to", file()},
+    };
+    for (const auto& command : commands) {
+        SCOPED_TRACE(command[0]);
+        const ProgramRun run = runProgram(command);
+        EXPECT_EQ(run.exitCode, 1) << run.standardOutput;
+        EXPECT_THAT(run.standardError, HasSubstr("s.markerlamp"));
+        EXPECT_THAT(run.standardError,
+                    HasSubstr("has a view \"event_in_wordz\" that this program did not make"));
+        EXPECT_THAT(run.standardError, HasSubstr("--salvage"));
+    }
+    EXPECT_TRUE(filesOf(".").at("s.markerlamp") == bytes);
+    EXPECT_FALSE(std::filesystem::exists(at("copy.markerlamp")));
+    EXPECT_EQ(runProgram({"restore", at("s.markerlamp"), "--salvage", "--to", at("out.markerlamp")}).exitCode,
+              0);
+    EXPECT_EQ(verified("out.markerlamp").at("attempts"), verified("p.markerlamp").at("attempts"));
+}
+
 TEST_F(CopiesCommands, SalvageReadsWhatIsLeftAndSaysWhatIsNot) {
     const int attempts = verified("p.markerlamp").at("attempts").get<int>();
     std::filesystem::copy_file(file(), at("d.markerlamp"));

@@ -357,7 +357,9 @@ TEST_F(Copies, VerifyNamesWhatIsWrong) {
     EXPECT_EQ(report.integrity, "ok");
     ASSERT_EQ(rawSql(m_path,
                      "DROP TABLE attempt_projection; PRAGMA foreign_keys = OFF; DROP TRIGGER event_remains; "
-                     "DELETE FROM event WHERE n = 2; DELETE FROM bus"),
+                     "DELETE FROM event WHERE n = 2; DELETE FROM bus; "
+                     "CREATE TRIGGER event_remains BEFORE DELETE ON event\n"
+                     "BEGIN SELECT RAISE (ABORT, 'events are never deleted'); END"),
               "");
     report = verifyProgram(m_path).value();
     std::vector<std::string> places;
