@@ -5,7 +5,8 @@
 // reads and writes core values. Not thread-safe: one ProgramFile per thread; several on the same file work
 // together (WAL).
 
-#include "core/access/acting.h"
+#include "core/access/accounts.h"
+#include "core/access/deeds.h"
 #include "core/agreement/settlement.h"
 #include "core/attempt/attempt.h"
 #include "core/base/result.h"
@@ -20,6 +21,7 @@
 #include "core/rubric/rubric_reader.h"
 #include "core/scoring/scorecard.h"
 
+#include <cstdint>
 #include <filesystem>
 #include <functional>
 #include <memory>
@@ -70,6 +72,10 @@ struct AttemptInfo {
     bool operator==(const AttemptInfo&) const = default;
 };
 
+/// How much work a passphrase is to whoever tries: what libsodium calls interactive, or the least that there
+/// is (for tests).
+enum class PassphraseCost { Usual, Least };
+
 /// What became of one record that was offered.
 enum class Added { New, AlreadyThere };
 
@@ -91,9 +97,38 @@ public:
     ProgramFile& operator=(const ProgramFile&) = delete;
 
     [[nodiscard]] const std::filesystem::path& path() const;
-    /// Who makes the changes that follow: the trail writes the name down. Nobody in particular at first.
+    /// Who makes the changes that follow: the trail writes the name down, and what core/access/deeds.h does
+    /// not let them do is refused. Nobody in particular at first, who may do everything: whoever opens a file
+    /// with accounts asks for one of them before anything is shown.
     void actAs(core::Acting acting);
     [[nodiscard]] const core::Acting& acting() const;
+    [[nodiscard]] core::Result<void> may(core::Deed deed) const;
+    /// Whether this attempt may be amended or set aside by who acts.
+    core::Result<void> mayAlter(const std::string& attemptId);
+
+    // Signing in. Sign-in is in use while there are accounts.
+    core::Result<std::vector<core::Account>> accounts();  ///< by name
+    /// The first account, a coordinator's. Returns the recovery code, which is kept nowhere.
+    core::Result<std::string> startSignIn(const core::Account& coordinator, const std::string& passphrase);
+    /// Inserts or replaces by name. Without a passphrase the stored one stays. The only coordinator stays
+    /// one.
+    core::Result<void> saveAccount(const core::Account& account,
+                                   const std::optional<std::string>& passphrase = {});
+    core::Result<void> removeAccount(const std::string& name);
+    core::Result<void> endSignIn();               ///< all accounts and the recovery code go
+    core::Result<std::string> newRecoveryCode();  ///< the one before is good for nothing then
+    /// Who it is; does not act as them. The same error for a wrong name and a wrong passphrase, after the
+    /// same work. Every try is on disk as a failure before it is looked at, and refused while signInWait()
+    /// lasts.
+    core::Result<core::Acting> signIn(const std::string& name, const std::string& passphrase,
+                                      std::int64_t nowMs);
+    core::Result<std::int64_t> signInWait(std::int64_t nowMs);  ///< milliseconds until the next try
+    /// A new passphrase for this coordinator, who is made where there is none, by the recovery code; as slow
+    /// to guess as signIn(). Returns the next recovery code.
+    core::Result<std::string> recover(const std::string& code, const std::string& name,
+                                      const std::string& passphrase, std::int64_t nowMs);
+    void setPassphraseCost(PassphraseCost cost);
+
     /// Title of the program ("Pinewater Unified, driver training"); and other small facts by key (program.*,
     /// ui.*).
     core::Result<std::optional<std::string>> fact(const std::string& key);
@@ -138,7 +173,8 @@ public:
     core::Result<std::vector<core::LimitSet>> limitSets();
     core::Result<std::string> limitSetText(const std::string& id);
 
-    // Attempts.
+    // Attempts. Who acts as an instructor gets their own only; what is worked out over all (readiness, the
+    // practice record, figures) still is.
     /// All, or those of one trainee; newest first by start.
     core::Result<std::vector<AttemptInfo>> attempts(const std::optional<std::string>& trainee = {});
     core::Result<std::optional<AttemptInfo>> attemptInfo(const std::string& id);
