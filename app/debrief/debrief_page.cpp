@@ -455,7 +455,7 @@ void DebriefPage::perform(PageCommand command) {
             emit said(tr("Plan copied as an image"));
             break;
         case PageCommand::DataTable: {
-            DataTableDialog dialog(m_theme, tr("Figures of %1").arg(m_debrief.traineeName),
+            DataTableDialog dialog(m_theme, tr("Figures of the attempt"),
                                    {missedTable(m_debrief), planTable(m_debrief), orderTable(m_debrief)},
                                    this);
             dialog.exec();

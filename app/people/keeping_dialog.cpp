@@ -22,7 +22,7 @@ namespace markerlamp::app {
 
 EraseDialog::EraseDialog(const Theme& theme, const QString& name, const QString& key, const QDate& from,
                          QWidget* parent)
-    : FormDialog(theme, tr("Erase %1").arg(name), tr("&Erase for good"), parent), m_key(key) {
+    : FormDialog(theme, tr("Erase a person"), tr("&Erase for good"), parent), m_key(key) {
     QString words = tr(
         "Name, papers, license number, hours, bookings, notes and every other word about this person leave "
         "the file. The copies that this program made go, and one without the person is made. The marks "
@@ -33,9 +33,12 @@ EraseDialog::EraseDialog(const Theme& theme, const QString& name, const QString&
                                        "another rule asks for it.")
                                         .arg(longDate(from));
     words += QLatin1String("\n\n") + tr("What was exported, printed or copied by hand is not found by it.");
+    auto* who = new Text(theme, 18, true, Ink::Full, name);
     auto* text = new Text(theme, 15, false, Ink::Full, words);
-    text->setWordWrap(true);
-    form()->addRow(text);
+    for (Text* one : {who, text}) {
+        one->setWordWrap(true);
+        form()->addRow(one);
+    }
     m_typed = addField(tr("&Key of the person"), QString(), tr("type %1").arg(key));
     m_typed->setFocus();
 }

@@ -63,12 +63,16 @@ PersonDialog::PersonDialog(const Theme& theme, Session& session, forms::Paper pa
       m_session(session),
       m_paper(paper),
       m_key(std::move(trainee)),
+      m_name(new Text(theme, 20, true)),
       m_ahead(new Text(theme, 15, true)),
       m_blocks(new BlockTabs(theme)) {
     resizeToScreen(*this, {qRound(theme.s(1000)), qRound(theme.s(560))});
     auto* column = new QVBoxLayout(this);
     column->setSpacing(qRound(theme.s(10)));
+    setWindowTitle(tr("Papers, hours and tests"));
+    m_name->setWordWrap(true);
     m_ahead->setWordWrap(true);
+    column->addWidget(m_name);
     column->addWidget(m_ahead);
     column->addWidget(m_blocks, 1);
     const auto plain = [this](auto member) {
@@ -215,8 +219,7 @@ void PersonDialog::load() {
     m_settings = *settings;
     m_instructors = std::move(*instructors);
     const core::Trainee& trainee = m_person.trainee;
-    setWindowTitle(
-        tr("Papers, hours and tests of %1").arg(qs(trainee.name.empty() ? trainee.key : trainee.name)));
+    m_name->setText(qs(trainee.name.empty() ? trainee.key : trainee.name));
     const QStringList ahead = aheadTexts(m_person, QDate::currentDate(), m_settings);
     m_ahead->setText(ahead.isEmpty() ? tr("No date runs out soon.") : factLine(ahead));
     m_hours->setRows(hoursRows(m_person, namesOf(m_instructors)));

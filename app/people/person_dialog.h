@@ -74,6 +74,7 @@ private:
     core::PeopleSettings m_settings;
     std::vector<core::Instructor> m_instructors;
     bool m_licenceShown = false;
+    Text* m_name;
     Text* m_ahead;
     BlockTabs* m_blocks;
     RowsModel *m_hours = nullptr, *m_tests = nullptr, *m_results = nullptr, *m_away = nullptr,

@@ -175,7 +175,7 @@ SheetPreview::SheetPreview(const Theme& theme, forms::Sheet sheet, const QString
       m_name(suggestedName),
       m_view(new PageView(theme, m_sheet)),
       m_number(new Text(theme, 15)) {
-    setWindowTitle(tr("Preview: %1").arg(m_sheet.title()));
+    setWindowTitle(tr("Preview"));  // a sheet's own title may hold a name
     resizeToScreen(*this, {qRound(theme.s(640)), qRound(theme.s(700))});
     auto* column = new QVBoxLayout(this);
     column->addWidget(m_view, 1);

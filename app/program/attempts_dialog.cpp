@@ -7,6 +7,7 @@
 #include "app/support/display.h"
 #include "app/support/rows_model.h"
 #include "app/support/table_view.h"
+#include "app/support/text_widgets.h"
 #include "db/program_file.h"
 
 #include <QDialogButtonBox>
@@ -41,7 +42,7 @@ AttemptsDialog::AttemptsDialog(const Theme& theme, Session& session, const QStri
                             {tr("result")}},
                            this)),
       m_table(new TableView(theme, title)) {
-    setWindowTitle(title);
+    setWindowTitle(tr("Attempts"));
     const auto names = namesOf(session.file());
     const auto nameOf = [&](const std::string& kind, const std::string& key) {
         const auto found = names.find(kind + key);
@@ -63,6 +64,9 @@ AttemptsDialog::AttemptsDialog(const Theme& theme, Session& session, const QStri
     m_table->selectRowAt(0);
     connect(m_table, &TableView::opened, this, &AttemptsDialog::choose);
     auto* column = new QVBoxLayout(this);
+    auto* head = new Text(theme, 18, true, Ink::Full, title);
+    head->setWordWrap(true);
+    column->addWidget(head);
     column->addWidget(m_table, 1);
     auto* buttons = new QDialogButtonBox;
     QPushButton* open = buttons->addButton(tr("&See the marks"), QDialogButtonBox::AcceptRole);

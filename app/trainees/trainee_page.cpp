@@ -481,7 +481,7 @@ void TraineePage::showDataTable() {
         }
     std::vector<DataTable> tables{{tr("Zones"), std::move(zones.columns), std::move(zones.rows)},
                                   {tr("Learning"), learningColumns(), learningRows(m_history)}};
-    DataTableDialog dialog(m_theme, tr("Figures of %1").arg(m_name->text()), std::move(tables), this);
+    DataTableDialog dialog(m_theme, tr("Figures of the trainee"), std::move(tables), this);
     dialog.exec();
 }
 
