@@ -19,6 +19,7 @@ namespace {
 constexpr std::int64_t kSecond = 1000;
 constexpr std::int64_t kDay = 86400 * kSecond;
 constexpr std::string_view kTail = ".markerlamp";
+constexpr std::string_view kSealedTail = ".sealed";
 constexpr std::size_t kInstant = 18;  // 2026-03-02T111000Z
 
 constexpr std::array<std::pair<CopyReason, std::string_view>, 8> kWords{
@@ -57,10 +58,13 @@ std::string copyFileName(const CopyName& name) {
     char time[16];
     std::snprintf(time, sizeof time, "T%02d%02d%02dZ-", second / 3600 % 24, second / 60 % 60, second % 60);
     const std::string again = name.count > 1 ? "-" + std::to_string(name.count) : "";
-    return dateOfDayCount(day) + time + std::string(wordOf(name.reason)) + again + std::string(kTail);
+    return dateOfDayCount(day) + time + std::string(wordOf(name.reason)) + again + std::string(kTail) +
+           std::string(name.sealed ? kSealedTail : "");
 }
 
 std::optional<CopyName> readCopyFileName(std::string_view text) {
+    const bool sealed = text.ends_with(kSealedTail);
+    if (sealed) text.remove_suffix(kSealedTail.size());
     if (!text.ends_with(kTail) || text.size() < kInstant + 2 + kTail.size() || text[kInstant] != '-')
         return std::nullopt;
     std::string instant(text.substr(0, kInstant));
@@ -70,7 +74,7 @@ std::optional<CopyName> readCopyFileName(std::string_view text) {
     std::string_view word = text.substr(kInstant + 1, text.size() - kInstant - 1 - kTail.size());
     for (const auto& [reason, known] : kWords) {
         if (!word.starts_with(known)) continue;
-        CopyName name{*ms, reason, 1};
+        CopyName name{*ms, reason, 1, sealed};
         std::string_view rest = word.substr(known.size());
         if (rest.empty()) return name;
         if (rest.front() != '-') continue;

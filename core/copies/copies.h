@@ -29,7 +29,8 @@ enum class CopyReason {
 struct CopyName {
     std::int64_t ms = 0;  ///< when it was made, whole seconds, since 1970 UTC
     CopyReason reason = CopyReason::ByHand;
-    int count = 1;  ///< 2 and more: others of the same second came before
+    int count = 1;        ///< 2 and more: others of the same second came before
+    bool sealed = false;  ///< only its passphrase opens it
 
     bool operator==(const CopyName&) const = default;
 };

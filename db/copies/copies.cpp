@@ -6,6 +6,7 @@
 #include "core/base/files.h"
 #include "core/base/text.h"
 #include "db/copies/copies_folder.h"
+#include "db/copies/sealed_copy.h"
 #include "db/copies/sound_copy.h"
 #include "db/program_file.h"
 #include "db/schema/migrator.h"
@@ -116,9 +117,22 @@ Result<void> bringToSecondPlace(const std::filesystem::path& program, std::int64
         const std::vector<CopyFile> here = sortedCopiesIn(copiesFolder(program));
         const CopyFile* newest = newestGood(here);
         if (newest == nullptr) return {};
-        const std::filesystem::path there = folder / newest->path.filename();
+        core::CopyName name = newest->name;
+        const std::string seal = factOf(**connection, kSecondSealFact);
+        name.sealed = !seal.empty();
+        const std::filesystem::path there = folder / core::copyFileName(name);
         std::error_code ec;
-        if (!std::filesystem::exists(there, ec)) {
+        if (name.sealed) {
+            const auto key = SealKey::fromText(seal);
+            if (!key) return core::fail(ErrorKind::Refused, "the passphrase of its copies is to be set anew");
+            // With another passphrase from now on: the newest copy is sealed with the new one.
+            if (std::filesystem::exists(there, ec) && !SealReader::open(there, *key))
+                std::filesystem::remove(there, ec);
+            if (!std::filesystem::exists(there, ec))
+                if (auto done = sealCopy(newest->path, there, *key); !done) return done;
+            for (const CopyFile& copy : copiesIn(folder))
+                if (!copy.name.sealed) std::filesystem::remove(copy.path, ec);
+        } else if (!std::filesystem::exists(there, ec)) {
             auto source = Connection::open(newest->path, Access::ReadOnly);
             if (!source) return core::fail(source.error());
             if (auto done = soundCopy(**source, newest->path, there); !done) return done;

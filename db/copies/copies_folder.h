@@ -19,6 +19,8 @@ inline constexpr const char* kCopiesIdFact = "ui.copies.id";
 /// When a person was last erased, milliseconds since 1970 UTC: copies from before are to go where they are
 /// reached only later.
 inline constexpr const char* kErasedFact = "ui.copies.erased";
+/// The key that copies in the second place are sealed with.
+inline constexpr const char* kSecondSealFact = "ui.copies.seal";
 
 /// Held while a copy is made, so that erasing never misses one that was begun before; waits for it. Makes the
 /// folder with mode 0700.

@@ -14,6 +14,8 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <sstream>
+#include <type_traits>
 #include <utility>
 
 namespace markerlamp::db {
@@ -55,6 +57,17 @@ void fillSum(const Header& header, unsigned char* sum) {
     crypto_generichash(sum, kSumBytes, header.data(), kSum, nullptr, 0);
 }
 
+using Bytes = std::array<unsigned char, crypto_secretstream_xchacha20poly1305_KEYBYTES>;
+static_assert(std::is_same_v<Bytes, decltype(SealKey::master)>);
+
+/// False when there is not enough memory.
+bool deriveMaster(std::string_view passphrase, const unsigned char* salt, const SealCost& cost,
+                  Bytes& master) {
+    return crypto_pwhash(master.data(), master.size(), passphrase.data(), passphrase.size(), salt,
+                         cost.passes, static_cast<std::size_t>(cost.memory),
+                         crypto_pwhash_ALG_ARGON2ID13) == 0;
+}
+
 /// Keys that do not stay in memory.
 class Keys {
 public:
@@ -66,20 +79,21 @@ public:
     /// False when there is not enough memory.
     bool derive(std::string_view passphrase, const Header& header) {
         Bytes master;
-        const int failed = crypto_pwhash(master.data(), master.size(), passphrase.data(), passphrase.size(),
-                                         header.data() + kSalt, take<std::uint32_t>(header, kPasses),
-                                         static_cast<std::size_t>(take<std::uint64_t>(header, kMemory)),
-                                         crypto_pwhash_ALG_ARGON2ID13);
+        const bool done = deriveMaster(
+            passphrase, header.data() + kSalt,
+            {take<std::uint32_t>(header, kPasses), take<std::uint64_t>(header, kMemory)}, master);
+        derive(master);
+        sodium_memzero(master.data(), master.size());
+        return done;
+    }
+    void derive(const Bytes& master) {
         derived("markerlamp.seal.stream", master, m_bytes.data(), m_bytes.size());
         derived("markerlamp.seal.check", master, m_check.data(), m_check.size());
-        sodium_memzero(master.data(), master.size());
-        return failed == 0;
     }
     [[nodiscard]] const unsigned char* stream() const { return m_bytes.data(); }
     [[nodiscard]] const std::array<unsigned char, kLength - kCheck>& check() const { return m_check; }
 
 private:
-    using Bytes = std::array<unsigned char, crypto_secretstream_xchacha20poly1305_KEYBYTES>;
     static void derived(std::string_view what, const Bytes& master, unsigned char* out, std::size_t size) {
         crypto_generichash(out, size, reinterpret_cast<const unsigned char*>(what.data()), what.size(),
                            master.data(), master.size());
@@ -155,6 +169,50 @@ Result<void> checkPassphrase(std::string_view passphrase) {
     return {};
 }
 
+Result<SealKey> SealKey::of(std::string_view passphrase, const SealCost& cost) {
+    wakeSodium();
+    if (auto sound = checkPassphrase(passphrase); !sound) return core::fail(sound.error());
+    SealKey key;
+    key.cost = cost;
+    randombytes_buf(key.salt.data(), key.salt.size());
+    if (!deriveMaster(passphrase, key.salt.data(), cost, key.master)) return notEnoughMemory();
+    return key;
+}
+
+std::string SealKey::text() const {
+    const auto hex = [](const auto& bytes) {
+        std::string out(2 * bytes.size() + 1, '\0');
+        sodium_bin2hex(out.data(), out.size(), bytes.data(), bytes.size());
+        out.pop_back();
+        return out;
+    };
+    return std::to_string(cost.passes) + " " + std::to_string(cost.memory) + " " + hex(salt) + " " +
+           hex(master);
+}
+
+std::optional<SealKey> SealKey::fromText(std::string_view text) {
+    SealKey key;
+    std::istringstream in{std::string(text)};
+    std::string salt, master, more;
+    if (!(in >> key.cost.passes >> key.cost.memory >> salt >> master) || (in >> more)) return std::nullopt;
+    const auto bytes = [](const std::string& hex, auto& into) {
+        std::size_t size = 0;
+        return hex.size() == 2 * into.size() &&
+               sodium_hex2bin(into.data(), into.size(), hex.data(), hex.size(), nullptr, &size, nullptr) ==
+                   0 &&
+               size == into.size();
+    };
+    if (!bytes(salt, key.salt) || !bytes(master, key.master)) return std::nullopt;
+    return key;
+}
+
+bool isSealed(const std::filesystem::path& path) {
+    File file;
+    std::array<unsigned char, kMagic.size()> begin{};
+    if (!file.open(path, "rb") || file.read(begin.data(), begin.size()) != begin.size()) return false;
+    return std::equal(begin.begin(), begin.end(), kMagic.begin());
+}
+
 struct SealWriter::Impl {
     std::filesystem::path path;
     File file;
@@ -193,16 +251,26 @@ Result<std::unique_ptr<SealWriter>> SealWriter::create(const std::filesystem::pa
                                                        std::string_view passphrase, const SealCost& cost) {
     wakeSodium();
     if (auto sound = checkPassphrase(passphrase); !sound) return core::fail(sound.error());
+    auto key = SealKey::of(passphrase, cost);
+    if (!key) return core::fail(key.error());
+    auto writer = create(path, *key);
+    sodium_memzero(key->master.data(), key->master.size());
+    return writer;
+}
+
+Result<std::unique_ptr<SealWriter>> SealWriter::create(const std::filesystem::path& path,
+                                                       const SealKey& key) {
+    wakeSodium();
     auto impl = std::make_unique<Impl>();
     impl->path = path;
     Header& header = impl->header;
     std::ranges::copy(kMagic, header.begin());
     put(header, kMagic.size(), kVersion);
-    put(header, kPasses, cost.passes);
-    put(header, kMemory, cost.memory);
-    randombytes_buf(header.data() + kSalt, kStream - kSalt);
+    put(header, kPasses, key.cost.passes);
+    put(header, kMemory, key.cost.memory);
+    std::ranges::copy(key.salt, header.begin() + kSalt);
     Keys keys;
-    if (!keys.derive(passphrase, header)) return notEnoughMemory();
+    keys.derive(key.master);
     crypto_secretstream_xchacha20poly1305_init_push(&impl->state, header.data() + kStream, keys.stream());
     std::ranges::copy(keys.check(), header.begin() + kCheck);
     if (auto made = core::createPrivateFile(path); !made) return core::fail(made.error());
@@ -298,9 +366,22 @@ Result<std::unique_ptr<SealReader>> SealReader::open(const std::filesystem::path
     impl->path = path;
     if (auto read = impl->readHeader(); !read) return core::fail(read.error());
     if (!impl->keys.derive(passphrase, impl->header)) return notEnoughMemory();
+    return opened(std::move(impl));
+}
+
+Result<std::unique_ptr<SealReader>> SealReader::open(const std::filesystem::path& path, const SealKey& key) {
+    wakeSodium();
+    auto impl = std::make_unique<Impl>();
+    impl->path = path;
+    if (auto read = impl->readHeader(); !read) return core::fail(read.error());
+    impl->keys.derive(key.master);
+    return opened(std::move(impl));
+}
+
+Result<std::unique_ptr<SealReader>> SealReader::opened(std::unique_ptr<Impl> impl) {
     if (sodium_memcmp(impl->keys.check().data(), impl->header.data() + kCheck, impl->keys.check().size()) !=
         0)
-        return core::fail(ErrorKind::Refused, "this passphrase does not open " + path.string() +
+        return core::fail(ErrorKind::Refused, "this passphrase does not open " + impl->path.string() +
                                                   "; mind capitals and blanks, or ask who made it");
     if (auto begun = impl->begin(); !begun) return core::fail(begun.error());
     return std::unique_ptr<SealReader>(new SealReader(std::move(impl)));

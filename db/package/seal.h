@@ -12,10 +12,12 @@
 
 #include "core/base/result.h"
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -33,12 +35,32 @@ inline constexpr std::size_t kShortestPassphrase = 8;
 /// Refused with what would be right: too short, not UTF-8, longer than 1,024 bytes.
 core::Result<void> checkPassphrase(std::string_view passphrase);
 
+/// What a passphrase became: with it files are sealed and opened without working the key out each time.
+struct SealKey {
+    std::array<unsigned char, 16> salt{};
+    SealCost cost;
+    std::array<unsigned char, 32> master{};
+
+    /// With a salt of its own. Machine: there is not enough memory.
+    static core::Result<SealKey> of(std::string_view passphrase, const SealCost& cost = {});
+    /// One line of hexadecimal digits and blanks, for a file that nobody else can read.
+    [[nodiscard]] std::string text() const;
+    static std::optional<SealKey> fromText(std::string_view text);
+
+    bool operator==(const SealKey&) const = default;
+};
+
+/// Whether it begins as a sealed file does; false for what cannot be read.
+[[nodiscard]] bool isSealed(const std::filesystem::path& path);
+
 class SealWriter {
 public:
     /// Begins a new file of mode 0600; Conflict when something of that name is there.
     static core::Result<std::unique_ptr<SealWriter>> create(const std::filesystem::path& path,
                                                             std::string_view passphrase,
                                                             const SealCost& cost = {});
+    static core::Result<std::unique_ptr<SealWriter>> create(const std::filesystem::path& path,
+                                                            const SealKey& key);
     ~SealWriter();
     SealWriter(const SealWriter&) = delete;
     SealWriter& operator=(const SealWriter&) = delete;
@@ -59,6 +81,9 @@ class SealReader {
 public:
     static core::Result<std::unique_ptr<SealReader>> open(const std::filesystem::path& path,
                                                           std::string_view passphrase);
+    /// Refused as another passphrase when the file was sealed with another key.
+    static core::Result<std::unique_ptr<SealReader>> open(const std::filesystem::path& path,
+                                                          const SealKey& key);
     ~SealReader();
     SealReader(const SealReader&) = delete;
     SealReader& operator=(const SealReader&) = delete;
@@ -70,6 +95,7 @@ public:
 
 private:
     struct Impl;
+    static core::Result<std::unique_ptr<SealReader>> opened(std::unique_ptr<Impl> impl);
     explicit SealReader(std::unique_ptr<Impl> impl);
     std::unique_ptr<Impl> m_impl;
 };
