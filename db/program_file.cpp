@@ -15,6 +15,7 @@
 #include "db/store/rubric_store.h"
 #include "db/store/settlement_store.h"
 #include "db/store/sheet_store.h"
+#include "db/store/trail_store.h"
 #include "db/store/training_store.h"
 
 namespace markerlamp::db {
@@ -25,14 +26,15 @@ struct ProgramFile::Impl {
     Impl(std::filesystem::path where, std::unique_ptr<Connection> open)
         : path(std::move(where)),
           connection(std::move(open)),
-          people(*connection),
-          rubrics(*connection),
-          attempts(*connection, rubrics, people),
-          readiness(*connection, people, rubrics, attempts),
-          training(*connection, people),
-          settlements(*connection, people),
-          sheets(*connection),
-          access(*connection) {
+          trail(*connection),
+          people(*connection, trail),
+          rubrics(*connection, trail),
+          attempts(*connection, trail, rubrics, people),
+          readiness(*connection, trail, people, rubrics, attempts),
+          training(*connection, trail, people),
+          settlements(*connection, trail, people),
+          sheets(*connection, trail, people),
+          access(*connection, trail) {
         connection->onUndone([this] {
             rubrics.forget();
             attempts.forget();
@@ -84,10 +86,12 @@ struct ProgramFile::Impl {
     Result<void> mayScoreAs(const std::string& instructor) const {
         return may(core::isOwn(acting, instructor) ? core::Deed::Score : core::Deed::AlterAnothers);
     }
+    EraseStore eraser() { return {*connection, trail, attempts, path}; }
 
     std::filesystem::path path;
     core::Acting acting;
     std::unique_ptr<Connection> connection;
+    TrailStore trail;
     PeopleStore people;
     RubricStore rubrics;
     AttemptStore attempts;
@@ -142,6 +146,7 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::open(const std::filesystem::pa
     if (auto prepared = impl->settlements.prepare(); !prepared) return core::fail(prepared.error());
     if (auto prepared = impl->sheets.prepare(); !prepared) return core::fail(prepared.error());
     if (auto prepared = impl->access.prepare(); !prepared) return core::fail(prepared.error());
+    if (auto prepared = impl->trail.prepare(); !prepared) return core::fail(prepared.error());
     return std::unique_ptr<ProgramFile>(new ProgramFile(std::move(impl)));
 }
 
@@ -151,6 +156,7 @@ const std::filesystem::path& ProgramFile::path() const {
 
 void ProgramFile::actAs(core::Acting acting) {
     m_impl->acting = std::move(acting);
+    m_impl->trail.actAs(m_impl->acting.name);
 }
 const core::Acting& ProgramFile::acting() const {
     return m_impl->acting;
@@ -400,17 +406,21 @@ Result<Added> ProgramFile::addSheetRecord(const core::SheetRecord& record) {
     if (auto good = m_impl->mayAlter(record.attempt); !good) return core::fail(good.error());
     return m_impl->sheets.add(record);
 }
+Result<std::vector<core::TrailEntry>> ProgramFile::trail() {
+    if (auto good = m_impl->may(core::Deed::SeeProgram); !good) return core::fail(good.error());
+    return m_impl->trail.entries();
+}
 Result<std::shared_ptr<const core::PracticeRecord>> ProgramFile::practiceRecord(
     const std::function<bool(double)>& progress, const ScoredSeen& seen) {
     return m_impl->readiness.practiceRecord(progress, seen);
 }
 
 Result<std::vector<core::LastRecord>> ProgramFile::lastRecords() {
-    return EraseStore(*m_impl->connection, m_impl->path).lastRecords();
+    return m_impl->eraser().lastRecords();
 }
 Result<core::Erased> ProgramFile::eraseTrainee(const std::string& trainee) {
     if (auto good = m_impl->may(core::Deed::Erase); !good) return core::fail(good.error());
-    auto erased = EraseStore(*m_impl->connection, m_impl->path).erase(trainee);
+    auto erased = m_impl->eraser().erase(trainee);
     m_impl->attempts.forget();
     return erased;
 }

@@ -20,6 +20,7 @@
 #include "core/rubric/rubric.h"
 #include "core/rubric/rubric_reader.h"
 #include "core/scoring/scorecard.h"
+#include "core/trail/trail.h"
 
 #include <cstdint>
 #include <filesystem>
@@ -214,6 +215,9 @@ public:
     /// Of all attempts or of one; oldest first.
     core::Result<std::vector<core::SheetRecord>> sheetRecords(const std::optional<std::string>& attempt = {});
     core::Result<Added> addSheetRecord(const core::SheetRecord& record);
+    // Who changed what and when: every change to people, results, rubrics and settings, and to an attempt
+    // after its end; each of them adds to it.
+    core::Result<std::vector<core::TrailEntry>> trail();  ///< by number
     /// What all ended first scorings say about who can do what; scores each anew. Stopped by progress:
     /// nullptr.
     /// @param seen told of each attempt that counts, in the order in which they came into the file; nothing

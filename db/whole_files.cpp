@@ -16,12 +16,13 @@ using core::Result;
 
 namespace {
 
-/// The tables that hold records; `schema` is main or other.
+/// The tables that hold records, not what tells how they came about; `schema` is main or other.
 std::vector<std::string> tables(SQLite::Database& database, const std::string& schema) {
-    SQLite::Statement statement(database, "SELECT name FROM " + schema +
-                                              ".sqlite_master WHERE type = 'table' AND name NOT LIKE "
-                                              "'sqlite@_%' ESCAPE '@' AND name <> 'attempt_projection' "
-                                              "ORDER BY name");
+    SQLite::Statement statement(
+        database, "SELECT name FROM " + schema +
+                      ".sqlite_master WHERE type = 'table' AND name NOT LIKE "
+                      "'sqlite@_%' ESCAPE '@' AND name NOT IN ('attempt_projection', 'trail_entry') "
+                      "ORDER BY name");
     std::vector<std::string> names;
     while (statement.executeStep()) names.push_back(statement.getColumn(0).getString());
     return names;

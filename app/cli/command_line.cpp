@@ -38,6 +38,7 @@ const std::map<std::string, Command>& commands() {
         {"backup", {"make a copy of a program file and look it through", backupCommand}},
         {"restore", {"a copy in the place of a program file; what is left of a damaged one", restoreCommand}},
         {"verify", {"is a program file, or a copy of one, whole?", verifyCommand}},
+        {"trail", {"who changed what in a program file, and when", trailCommand}},
         {"track", {"forecasts against what came of them", trackCommand}},
     };
     return table;

@@ -44,5 +44,6 @@ int eraseCommand(const Words& arguments);
 int backupCommand(const Words& arguments);
 int restoreCommand(const Words& arguments);
 int verifyCommand(const Words& arguments);
+int trailCommand(const Words& arguments);
 
 }  // namespace markerlamp::app

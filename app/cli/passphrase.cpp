@@ -76,4 +76,13 @@ core::Result<std::string> passphraseFor(const Arguments& arguments, bool twice) 
     return *first;
 }
 
+db::OpenedCopy::Open askingFor(const Arguments& arguments) {
+    return
+        [&arguments](const std::filesystem::path& sealed) -> core::Result<std::unique_ptr<db::SealReader>> {
+            const auto passphrase = passphraseFor(arguments, false);
+            if (!passphrase) return core::fail(passphrase.error());
+            return db::SealReader::open(sealed, *passphrase);
+        };
+}
+
 }  // namespace markerlamp::app

@@ -6,6 +6,7 @@
 
 #include "app/cli/arguments.h"
 #include "core/base/result.h"
+#include "db/copies/sealed_copy.h"
 
 #include <string>
 
@@ -15,5 +16,8 @@ inline constexpr const char* kPassphraseOption = "--passphrase-file";
 
 /// First line of the file of --passphrase-file; else asked for, twice where it seals something.
 [[nodiscard]] core::Result<std::string> passphraseFor(const Arguments& arguments, bool twice);
+
+/// Opens a sealed copy with that passphrase.
+[[nodiscard]] db::OpenedCopy::Open askingFor(const Arguments& arguments);
 
 }  // namespace markerlamp::app

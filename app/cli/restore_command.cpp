@@ -4,10 +4,12 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/passphrase.h"
 #include "core/base/files.h"
 #include "core/base/text.h"
 #include "core/rubric/rubric_reader.h"
 #include "db/copies/restore.h"
+#include "db/copies/sealed_copy.h"
 #include "db/salvage/salvage.h"
 
 #include <cstdio>
@@ -17,7 +19,7 @@ namespace markerlamp::app {
 namespace {
 
 constexpr const char* kHelp =
-    "Usage: markerlamp restore COPY --to FILE\n"
+    "Usage: markerlamp restore COPY --to FILE [--passphrase-file P]\n"
     "       markerlamp restore DAMAGED --salvage --to NEWFILE [--rubric DOCUMENT]...\n\n"
     "Puts a copy in the place of a program file. The copy is looked through first: one that is not whole "
     "replaces\n"
@@ -30,6 +32,9 @@ constexpr const char* kHelp =
     "events\n"
     "before it are taken, and the report says so. The damaged file is not touched.\n\n"
     "  --to FILE          the program file; with --salvage a name that is not there yet\n"
+    "  --passphrase-file P  of a sealed copy: take the passphrase from the first line of P; without it, it "
+    "is\n"
+    "                     asked for\n"
     "  --salvage          read out what can be read\n"
     "  --rubric DOCUMENT  takes the place of a rubric that cannot be read (*.rubric.yaml); copies beside "
     "the\n"
@@ -109,7 +114,7 @@ int salvageFile(const std::string& damaged, const std::string& to, const Words& 
 int restoreCommand(const Words& given) {
     Words words = given;
     const Words rubrics = takeRubrics(words);
-    const Arguments arguments(words, {"--salvage"}, {"--to"});
+    const Arguments arguments(words, {"--salvage"}, {"--to", kPassphraseOption});
     if (!arguments.problem().empty()) return wrongUsage("restore", arguments.problem(), kHelp);
     if (arguments.has("--help")) return printHelp(kHelp);
     const std::string to = arguments.value("--to").value_or("");
@@ -118,7 +123,9 @@ int restoreCommand(const Words& given) {
     const std::string& copy = arguments.rest().front();
     if (arguments.has("--salvage")) return salvageFile(copy, to, rubrics);
     if (!rubrics.empty()) return wrongUsage("restore", "--rubric goes with --salvage only", kHelp);
-    const auto restored = db::restoreProgram(copy, to);
+    const auto plain = db::OpenedCopy::open(copy, to, askingFor(arguments));
+    if (!plain) return reportError(plain.error());
+    const auto restored = db::restoreProgram(plain->path(), to);
     if (!restored) return reportError(restored.error());
     if (!restored->aside.empty())
         std::printf("put aside%s: %s\n", restored->asideDamaged ? ", damaged as it was" : "",

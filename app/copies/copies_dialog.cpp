@@ -14,6 +14,7 @@
 #include <QFileDialog>
 #include <QFormLayout>
 #include <QItemSelectionModel>
+#include <QLineEdit>
 #include <QMessageBox>
 #include <QPushButton>
 #include <QVBoxLayout>
@@ -28,6 +29,38 @@ RestoreDialog::RestoreDialog(const Theme& theme, const db::CopyFile& copy, const
     auto* text = new Text(theme, 15, false, Ink::Full, restoreQuestion(copy, look));
     text->setWordWrap(true);
     form()->addRow(text);
+}
+
+CopySealDialog::CopySealDialog(const Theme& theme, bool sealed, QWidget* parent)
+    : FormDialog(theme, tr("Seal the copies in the second place"), tr("&Set"), parent), m_sealed(sealed) {
+    QString words =
+        tr("A stick or a share gets lost more easily than this machine. Sealed copies can only be opened "
+           "with the "
+           "passphrase, or by this program file, which keeps the key. Write it down and keep it elsewhere: "
+           "with a "
+           "passphrase that is lost the copies are lost. Plain copies there go once a sealed one is there.");
+    if (sealed)
+        words +=
+            QLatin1Char(' ') + tr("They are sealed now; leave both fields empty to make plain ones again.");
+    auto* text = new Text(theme, 15, false, Ink::Full, words);
+    text->setWordWrap(true);
+    form()->addRow(text);
+    m_first = addField(tr("&Passphrase"), {}, tr("four words or more"));
+    m_again = addField(tr("&Again"), {});
+    for (QLineEdit* field : {m_first, m_again}) field->setEchoMode(QLineEdit::Password);
+    m_first->setFocus();
+}
+
+QString CopySealDialog::passphrase() const {
+    return m_first->text();
+}
+
+core::Result<void> CopySealDialog::check() {
+    if (m_first->text() != m_again->text())
+        return core::fail(core::ErrorKind::Refused,
+                          ss(tr("Again: the two are not the same; type it once more")));
+    if (m_sealed && m_first->text().isEmpty()) return {};
+    return db::checkPassphrase(ss(m_first->text()));
 }
 
 CopiesDialog::CopiesDialog(const Theme& theme, Session& session, CopyKeeper& keeper, QWidget* parent)
@@ -61,7 +94,8 @@ CopiesDialog::CopiesDialog(const Theme& theme, Session& session, CopyKeeper& kee
     second->addWidget(m_place, 1);
     auto* choose = new QPushButton(tr("&Second place..."));
     m_noPlace = new QPushButton(tr("&No second place"));
-    for (QPushButton* button : {choose, m_noPlace}) {
+    m_seal = new QPushButton(tr("S&eal..."));
+    for (QPushButton* button : {choose, m_seal, m_noPlace}) {
         button->setAutoDefault(false);
         second->addWidget(button);
     }
@@ -75,6 +109,7 @@ CopiesDialog::CopiesDialog(const Theme& theme, Session& session, CopyKeeper& kee
     connect(m_now, &QPushButton::clicked, this, &CopiesDialog::copyNow);
     connect(m_restoreButton, &QPushButton::clicked, this, &CopiesDialog::restoreCurrent);
     connect(choose, &QPushButton::clicked, this, &CopiesDialog::choosePlace);
+    connect(m_seal, &QPushButton::clicked, this, &CopiesDialog::chooseSeal);
     connect(m_noPlace, &QPushButton::clicked, this, [this] { setPlace({}); });
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     connect(m_table->selectionModel(), &QItemSelectionModel::currentRowChanged, this,
@@ -140,12 +175,14 @@ void CopiesDialog::showPlace() {
     if (!place) words = errorText(place.error(), 0);
     if (set) {
         const QString shown = QDir::toNativeSeparators(pathText(*place));
+        const auto seal = db::secondSealOf(m_session.file());
         words = std::filesystem::is_directory(*place, ec)
-                    ? tr("Second place: %1").arg(shown)
+                    ? (seal && *seal ? tr("Second place, sealed: %1") : tr("Second place: %1")).arg(shown)
                     : tr("Second place: %1, which cannot be reached now").arg(shown);
     }
     m_place->setText(words);
     m_noPlace->setEnabled(set);
+    m_seal->setEnabled(set);
 }
 
 void CopiesDialog::copyNow() {
@@ -176,6 +213,28 @@ void CopiesDialog::choosePlace() {
     const QString folder = QFileDialog::getExistingDirectory(
         this, tr("A folder on another disk, a stick or a share of the network"), QDir::homePath());
     if (!folder.isEmpty()) setPlace(folder);
+}
+
+void CopiesDialog::chooseSeal() {
+    const auto seal = db::secondSealOf(m_session.file());
+    CopySealDialog dialog(m_theme, seal && *seal, this);
+    if (dialog.exec() == QDialog::Accepted) setSeal(dialog.passphrase());
+}
+
+void CopiesDialog::setSeal(const QString& passphrase) {
+    QApplication::setOverrideCursor(Qt::WaitCursor);
+    m_reader.stop();
+    const auto set = db::setSecondSeal(m_session.file(), ss(passphrase));
+    const auto kept = set ? m_keeper.keep(core::CopyReason::ByHand, true)
+                          : core::Result<db::CopyKept>(core::fail(set.error()));
+    QApplication::restoreOverrideCursor();
+    if (!kept || kept->second)
+        QMessageBox::warning(this, set ? tr("No copy in the second place") : tr("Not sealed"),
+                             keptText(kept));
+    if (set)
+        m_done = passphrase.isEmpty() ? tr("Copies in the second place are plain from now on")
+                                      : tr("Copies in the second place are sealed from now on");
+    fill();
 }
 
 void CopiesDialog::setPlace(const QString& folder) {

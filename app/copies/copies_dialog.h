@@ -30,6 +30,22 @@ protected:
     core::Result<void> check() override { return {}; }
 };
 
+/// Asks twice for the passphrase that copies in the second place are sealed with; empty: plain.
+class CopySealDialog final : public FormDialog {
+    Q_OBJECT
+
+public:
+    CopySealDialog(const Theme& theme, bool sealed, QWidget* parent);
+    [[nodiscard]] QString passphrase() const;
+
+protected:
+    core::Result<void> check() override;
+
+private:
+    bool m_sealed;
+    QLineEdit *m_first, *m_again;
+};
+
 class CopiesDialog final : public QDialog {
     Q_OBJECT
 
@@ -44,6 +60,8 @@ public:
     [[nodiscard]] bool isComplete() const {
         return !m_reader.isRunning() && m_looks.size() >= m_copies.size();
     }
+    /// Seals copies in the second place without asking; empty: they are plain from now on.
+    void setSeal(const QString& passphrase);
     /// Sets the second place without asking where; empty: none.
     void setPlace(const QString& folder);
 
@@ -55,6 +73,7 @@ private:
     void copyNow();
     void restoreCurrent();
     void choosePlace();
+    void chooseSeal();
     [[nodiscard]] const db::CopyFile* current() const;
     [[nodiscard]] std::optional<CopyLook> currentLook() const;
 
@@ -72,7 +91,7 @@ private:
     Text* m_place;
     QPushButton* m_now;
     QPushButton* m_restoreButton;
-    QPushButton* m_noPlace;
+    QPushButton *m_noPlace, *m_seal;
 };
 
 }  // namespace markerlamp::app

@@ -4,6 +4,7 @@
 #include "app/copies/copies_view.h"
 
 #include "app/support/display.h"
+#include "db/program_file.h"
 
 #include <QCoreApplication>
 #include <QDir>
@@ -19,6 +20,7 @@ struct CopyWords {
 };
 
 QString placeText(const db::CopyFile& copy) {
+    if (copy.name.sealed) return CopyWords::tr("second, sealed");
     return copy.second ? CopyWords::tr("second place") : CopyWords::tr("beside the file");
 }
 
@@ -37,9 +39,29 @@ QString pathText(const std::filesystem::path& path) {
     return QFile::decodeName(QByteArray::fromStdString(path.string()));
 }
 
+core::Result<db::OpenedCopy> openCopy(const QString& program, const QString& copy) {
+    const auto withKeyOf =
+        [&program](const std::filesystem::path& sealed) -> core::Result<std::unique_ptr<db::SealReader>> {
+        auto file = db::ProgramFile::open(fsPath(program), db::OpenMode::ReadOnly);
+        if (!file) return core::fail(file.error());
+        const auto key = db::secondSealOf(**file);
+        if (!key) return core::fail(key.error());
+        if (!*key)
+            return core::fail(
+                core::ErrorKind::Refused,
+                ss(CopyWords::tr("the copy is sealed, and this program does not seal its copies now; "
+                                 "restore it with: markerlamp restore")));
+        return db::SealReader::open(sealed, **key);
+    };
+    return db::OpenedCopy::open(fsPath(copy), fsPath(program), withKeyOf);
+}
+
 CopyLook lookInto(const QString& program, const QString& copy, const std::function<bool()>& goOn) {
     const auto progress = [&goOn](double) { return !goOn || goOn(); };
-    return {copy, db::verifyProgram(fsPath(copy), progress), db::differenceOf(fsPath(program), fsPath(copy))};
+    const auto opened = openCopy(program, copy);
+    if (!opened) return {copy, core::fail(opened.error()), core::fail(opened.error())};
+    return {copy, db::verifyProgram(opened->path(), progress),
+            db::differenceOf(fsPath(program), opened->path())};
 }
 
 QString whyText(core::CopyReason reason) {
@@ -82,6 +104,7 @@ QString countsText(const db::CopyDifference::Count& count) {
 QString stateText(const db::CopyFile& copy, const std::optional<CopyLook>& look) {
     if (!look) return CopyWords::tr("looking ...");
     if (look->good()) return CopyWords::tr("sound");
+    if (copy.name.sealed && !look->report) return CopyWords::tr("does not open");
     return copy.name.reason == core::CopyReason::Damaged ? CopyWords::tr("damaged, as it was put aside")
                                                          : CopyWords::tr("damaged");
 }

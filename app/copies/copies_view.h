@@ -5,6 +5,7 @@
 
 #include "app/support/rows_model.h"
 #include "db/copies/copies.h"
+#include "db/copies/sealed_copy.h"
 #include "db/copies/verify.h"
 
 #include <QDateTime>
@@ -26,6 +27,8 @@ struct CopyLook {
     [[nodiscard]] bool good() const { return report && report->good(); }
 };
 /// Takes a while. @param goOn asked now and then; false stops
+/// A sealed copy is opened with the key that the program seals its copies with.
+[[nodiscard]] core::Result<db::OpenedCopy> openCopy(const QString& program, const QString& copy);
 [[nodiscard]] CopyLook lookInto(const QString& program, const QString& copy,
                                 const std::function<bool()>& goOn = {});
 

@@ -23,7 +23,7 @@ QString helpText(const QString& id) {
 std::vector<HelpPage> helpPages() {
     std::vector<HelpPage> pages;
     for (const char* id : {"first-attempt", "scoring-keys", "brake-minute", "debrief", "readiness", "drill",
-                           "printing", "people", "importing", "exports", "copies", "rubric-editor", "numbers",
+                           "printing", "people", "importing", "exports", "copies", "trail", "rubric-editor", "numbers",
                            "track-record", "program", "second-scoring", "agreement", "cautions"}) {
         const QString page = QLatin1String(id);
         const QString first = helpText(page).section(QLatin1Char('\n'), 0, 0);

@@ -18,6 +18,7 @@
 #include "app/support/display.h"
 #include "app/support/small_screens.h"
 #include "app/track/track_page.h"
+#include "app/trail/trail_page.h"
 #include "app/trainees/people_dialogs.h"
 #include "app/trainees/trainee_page.h"
 #include "app/trainees/trainees_page.h"
@@ -45,10 +46,10 @@ namespace markerlamp::app {
 
 namespace {
 
-constexpr std::array kPageOrder{MainWindow::PageId::Scoring,  MainWindow::PageId::Debrief,
-                                MainWindow::PageId::Trainees, MainWindow::PageId::Trainee,
-                                MainWindow::PageId::Program,  MainWindow::PageId::Agreement,
-                                MainWindow::PageId::Track,    MainWindow::PageId::Rubric};
+constexpr std::array kPageOrder{
+    MainWindow::PageId::Scoring, MainWindow::PageId::Debrief, MainWindow::PageId::Trainees,
+    MainWindow::PageId::Trainee, MainWindow::PageId::Program, MainWindow::PageId::Agreement,
+    MainWindow::PageId::Track,   MainWindow::PageId::Rubric,  MainWindow::PageId::Trail};
 
 }  // namespace
 
@@ -213,6 +214,7 @@ void MainWindow::makePages() {
     m_trainee = new TraineePage(m_theme, m_settings, *m_session, *m_readiness);
     m_agreement = new AgreementPage(m_theme, *m_session);
     m_track = new TrackPage(m_theme, *m_session);
+    m_trail = new TrailPage(m_theme, m_settings, *m_session);
     addPage(PageId::Debrief, m_debrief);
     addPage(PageId::Trainees, m_trainees);
     addPage(PageId::Trainee, m_trainee);
@@ -220,6 +222,7 @@ void MainWindow::makePages() {
     addPage(PageId::Agreement, m_agreement);
     addPage(PageId::Track, m_track);
     makeRubricPages();
+    addPage(PageId::Trail, m_trail);
     connect(m_debrief, &DebriefPage::startRequested, this, [this] { startAttempt({}); });
     connect(m_debrief, &DebriefPage::printRequested, this, &MainWindow::printAttempt);
     connect(m_debrief, &DebriefPage::signingRequested, this, &MainWindow::noteSheetSigned);
@@ -320,6 +323,7 @@ void MainWindow::closeFile() {
     m_program = nullptr;
     m_agreement = nullptr;
     m_track = nullptr;
+    m_trail = nullptr;
     m_rubric = nullptr;
     m_editor = nullptr;
     m_session.reset();

@@ -41,6 +41,7 @@ class TraineePage;
 class TraineesPage;
 class ProgramPage;
 class TrackPage;
+class TrailPage;
 
 class MainWindow final : public QMainWindow {
     Q_OBJECT
@@ -56,7 +57,8 @@ public:
         Agreement,
         Track,
         Rubric,
-        Edition
+        Edition,
+        Trail
     };
     Q_ENUM(PageId)
 
@@ -205,6 +207,7 @@ private:
     ProgramPage* m_program = nullptr;
     AgreementPage* m_agreement = nullptr;
     TrackPage* m_track = nullptr;
+    TrailPage* m_trail = nullptr;
     RubricPage* m_rubric = nullptr;
     EditorPage* m_editor = nullptr;
     QMenu* m_recentMenu = nullptr;

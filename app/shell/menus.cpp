@@ -259,6 +259,7 @@ void MainWindow::makeViewMenu() {
          tr("Whether forecasts came true: frozen ones, and the past replayed")},
         {PageId::Rubric, "view.rubric", tr("R&ubric"), tr("Ctrl+5"),
          tr("What must be shown and said, with limits")},
+        {PageId::Trail, "view.trail", tr("Trai&l"), tr("Ctrl+9"), tr("Who changed what, and when")},
     };
     for (const Entry& entry : entries) {
         QAction* action =

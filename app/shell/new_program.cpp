@@ -80,6 +80,7 @@ Result<void> makeProgram(const std::filesystem::path& path, const std::optional<
     {
         auto file = db::ProgramFile::create(path);
         if (!file) return core::fail(file.error());
+        (*file)->actAs({"Markerlamp", core::Role::Anybody, {}});  // what comes with the program
         done = (*file)->transaction([&]() -> Result<void> {
             if (auto added = addBuiltIn(**file); !added) return added;
             return demoUntil ? addDemo(**file, *demoUntil) : Result<void>{};

@@ -47,7 +47,11 @@ void MainWindow::restoreCopy(const QString& copy) {
     const QString path = m_session->path();
     closeFile();
     QApplication::setOverrideCursor(Qt::WaitCursor);
-    const auto restored = db::restoreProgram(fsPath(copy), fsPath(path));
+    const auto restored = [&]() -> core::Result<db::Restored> {
+        const auto opened = openCopy(path, copy);
+        if (!opened) return core::fail(opened.error());
+        return db::restoreProgram(opened->path(), fsPath(path));
+    }();
     QApplication::restoreOverrideCursor();
     // Restored or not, the file is there and is opened again.
     const auto opened = openFile(path);

@@ -69,6 +69,20 @@ std::optional<std::int64_t> millisecondsOf(std::string_view s) {
     return ms - sign * (*oh * 60 + *om) * 60'000;
 }
 
+std::string momentOf(std::int64_t ms, int minutesEast) {
+    using namespace std::chrono;
+    const auto local = floor<seconds>(milliseconds(ms)) + minutes(minutesEast);
+    const auto day = floor<days>(local);
+    const hh_mm_ss clock(local - day);
+    const int east = minutesEast < 0 ? -minutesEast : minutesEast;
+    std::array<char, 48> text{};
+    std::snprintf(text.data(), text.size(), "%sT%02d:%02d:%02d%c%02d:%02d",
+                  dateOfDayCount(day.count()).c_str(), static_cast<int>(clock.hours().count()),
+                  static_cast<int>(clock.minutes().count()), static_cast<int>(clock.seconds().count()),
+                  minutesEast < 0 ? '-' : '+', east / 60, east % 60);
+    return text.data();
+}
+
 std::optional<std::int64_t> dayCountOf(std::string_view date) {
     if (!isIsoDate(date)) return std::nullopt;
     const auto milliseconds = millisecondsOf(std::string(date) + "T00:00Z");

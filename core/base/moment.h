@@ -14,6 +14,9 @@ namespace markerlamp::core {
 /// (YYYY-MM-DDTHH:MM[:SS[.f]](Z|+HH:MM|-HH:MM)); nothing for other text.
 [[nodiscard]] std::optional<std::int64_t> millisecondsOf(std::string_view moment);
 
+/// The moment as RFC 3339 to the second on a clock that is `minutesEast` ahead of UTC; years 0 to 9999.
+[[nodiscard]] std::string momentOf(std::int64_t ms, int minutesEast);
+
 /// Days since 1970-01-01 of an ISO 8601 date (YYYY-MM-DD); nothing for other text.
 [[nodiscard]] std::optional<std::int64_t> dayCountOf(std::string_view date);
 /// The date that many days after 1970-01-01, years 0 to 9999.

@@ -9,6 +9,7 @@
 #include "db/copies/sound_copy.h"
 #include "db/schema/migrator.h"
 #include "db/sqlite/failure.h"
+#include "db/store/trail_store.h"
 #include "db/whole_files.h"
 
 #include <map>
@@ -61,7 +62,7 @@ Facts factsThatStay(const std::filesystem::path& program) {
     (void)guarded("", [&]() -> Result<void> {
         auto connection = Connection::open(program, Access::ReadOnly);
         if (!connection || !identify(**connection, program)) return {};
-        for (const char* key : {kSecondPlaceFact, kCopiesIdFact, kErasedFact})
+        for (const char* key : {kSecondPlaceFact, kCopiesIdFact, kErasedFact, kSecondSealFact})
             facts[key] = factOf(**connection, key);
         return {};
     });
@@ -78,7 +79,9 @@ Result<void> makeFresh(const std::filesystem::path& copy, const std::filesystem:
     return guarded(fresh.string() + " cannot be written", [&]() -> Result<void> {
         for (const auto& [key, value] : facts)
             if (!value.empty()) putFact(**made, key, value);
-        return {};
+        // A copy of an older form has no trail yet.
+        if (!(*made)->database().tableExists("trail_entry")) return {};
+        return TrailStore(**made).add({core::kFileRestored, {}, copy.filename().string(), "{}", {}});
     });
 }
 

@@ -4,6 +4,7 @@
 #include "db/copies/verify.h"
 
 #include "core/attempt/attempt_document.h"
+#include "db/copies/verify_trail.h"
 #include "db/program_file.h"
 #include "db/schema/migrator.h"
 #include "db/sqlite/failure.h"
@@ -99,6 +100,7 @@ Result<void> lookAtRecords(const std::filesystem::path& path, FileReport& report
             return core::fail(core::ErrorKind::Refused, "stopped");
         lookAtAttempt(**file, (*attempts)[i], report);
     }
+    if (auto looked = lookAtTrail(path, **file, report, progress); !looked) return looked;
     const auto wrong = (*file)->wrongFigures();
     if (!wrong) return core::fail(wrong.error());
     for (const std::string& id : *wrong)

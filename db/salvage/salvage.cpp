@@ -60,7 +60,7 @@ public:
                 if (std::ranges::find(kBefore, name) == kBefore.end() &&
                     std::ranges::find(kOwnWay, name) == kOwnWay.end())
                     writeTable(name);
-            return {};
+            return sealAnew();
         });
         if (!done) return core::fail(done.error());
         for (auto& [name, table] : m_tables) m_report.tables.push_back(table);
@@ -68,6 +68,17 @@ public:
     }
 
 private:
+    /// What was read out is another file than the one that was sealed: its trail says so and goes on.
+    Result<void> sealAnew() {
+        TrailStore trail(m_target);
+        PeopleStore people(m_target, trail);
+        RubricStore rubrics(m_target, trail);
+        AttemptStore attempts(m_target, trail, rubrics, people);
+        if (auto told = trail.add({core::kFileSalvaged, {}, m_damaged.filename().string(), "{}", {}}); !told)
+            return told;
+        return attempts.tellAllOf({}, core::kAttemptSalvaged);
+    }
+
     /// True when the record is in the new file now. One that breaks a rule of the file is not taken.
     bool put(const std::string& table, const std::vector<std::string>& columns, const RawRow& row) {
         if (row.cut || row.values.size() != columns.size()) return false;
@@ -98,8 +109,13 @@ private:
     void writeTable(const std::string& name) {
         const RawTable& table = m_program.tables.at(name);
         // A record may name one that follows it: again and again while any goes in.
+        // A key that is the row's number stands outside the record.
+        std::vector<RawRow> rows = table.tree.rows;
+        for (RawRow& row : rows)
+            if (!row.values.empty() && std::holds_alternative<std::monostate>(row.values.front()))
+                row.values.front() = row.rowid;
         std::vector<const RawRow*> waiting;
-        for (const RawRow& row : table.tree.rows) waiting.push_back(&row);
+        for (const RawRow& row : rows) waiting.push_back(&row);
         for (std::size_t before = 0; before != waiting.size();) {
             before = waiting.size();
             std::erase_if(waiting, [&](const RawRow* row) {
@@ -204,9 +220,10 @@ private:
         std::map<std::int64_t, std::vector<const RawRow*>> ofAttempt;
         for (const RawRow& row : events.tree.rows)
             if (!row.cut) ofAttempt[numberOf(row.values, 0)].push_back(&row);
-        PeopleStore people(m_target);
-        RubricStore rubrics(m_target);
-        AttemptStore store(m_target, rubrics, people);
+        TrailStore trail(m_target);
+        PeopleStore people(m_target, trail);
+        RubricStore rubrics(m_target, trail);
+        AttemptStore store(m_target, trail, rubrics, people);
         (void)store.prepareProjection();
         for (const RawRow& row : attempts.tree.rows) {
             RawRow header = row;

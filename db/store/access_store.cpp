@@ -137,6 +137,17 @@ Result<void> AccessStore::setFailures(int failures, std::int64_t lastMs) {
     });
 }
 
+Result<void> AccessStore::tell(const char* what, const Account* was, const Account& is, bool passphrase) {
+    const auto fields = [](const Account& account) {
+        return core::TrailFields{{"role", isCoordinator(account) ? kCoordinator : "instructor"},
+                                 {"instructor", account.instructor}};
+    };
+    core::TrailFields now = fields(is);
+    if (passphrase) now.emplace_back("passphrase", was != nullptr ? "set anew" : "set");
+    const auto words = core::wordsOfChange(was != nullptr ? fields(*was) : core::TrailFields(), now);
+    return words ? m_trail.add({what, {}, is.name, *words, {}}) : Result<void>();
+}
+
 void AccessStore::write(const Account& account, const std::string& passphrase) {
     Query query = m_connection.query(
         "INSERT INTO account (name, role, instructor, passphrase) VALUES (?,?,?,?) "
@@ -169,7 +180,7 @@ Result<std::string> AccessStore::start(const Account& coordinator, const std::st
             query->bind(1, *recovery);
             query->exec();
             write(coordinator, *hash);
-            return {};
+            return tell("sign-in.begun", nullptr, coordinator, true);
         });
     });
     if (!done) return core::fail(done.error());
@@ -198,7 +209,8 @@ Result<void> AccessStore::save(const Account& account, const std::optional<std::
                 std::ranges::count_if(*all, isCoordinator) == 1)
                 return core::fail(ErrorKind::Refused, "this is the only coordinator; make another one first");
             write(account, passphrase ? hash : (*before)->passphrase);
-            return {};
+            return tell(*before ? "account.changed" : "account.added",
+                        *before ? &(*before)->account : nullptr, account, passphrase.has_value());
         });
     });
 }
@@ -218,7 +230,7 @@ Result<void> AccessStore::remove(const std::string& name) {
             Query query = m_connection.query("DELETE FROM account WHERE name = ?");
             query->bind(1, name);
             query->exec();
-            return {};
+            return m_trail.add({"account.removed", {}, name, "{}", {}});
         });
     });
 }
@@ -228,7 +240,7 @@ Result<void> AccessStore::end() {
         return m_connection.transaction([&]() -> Result<void> {
             m_connection.query("DELETE FROM account")->exec();
             m_connection.query("DELETE FROM sign_in_guard")->exec();
-            return {};
+            return m_trail.add({"sign-in.ended", {}, {}, "{}", {}});
         });
     });
 }
@@ -238,9 +250,13 @@ Result<std::string> AccessStore::newRecoveryCode() {
     const auto recovery = hashed(code);
     if (!recovery) return core::fail(recovery.error());
     return guarded(kDoing, [&]() -> Result<std::string> {
-        Query query = m_connection.query("UPDATE sign_in_guard SET recovery = ?");
-        query->bind(1, *recovery);
-        if (query->exec() == 0) return notInUse();
+        auto done = m_connection.transaction([&]() -> Result<void> {
+            Query query = m_connection.query("UPDATE sign_in_guard SET recovery = ?");
+            query->bind(1, *recovery);
+            if (query->exec() == 0) return notInUse();
+            return m_trail.add({"recovery.renewed", {}, {}, "{}", {}});
+        });
+        if (!done) return core::fail(done.error());
         return code;
     });
 }
@@ -317,7 +333,7 @@ Result<std::string> AccessStore::recover(const std::string& typed, const std::st
                 "UPDATE sign_in_guard SET recovery = ?, failures = 0, last_failure_ms = 0");
             query->bind(1, *recovery);
             query->exec();
-            return {};
+            return tell("account.recovered", *found ? &(*found)->account : nullptr, account, true);
         });
     });
     if (!done) return core::fail(done.error());

@@ -8,6 +8,7 @@
 #include "core/base/result.h"
 #include "db/program_file.h"
 #include "db/sqlite/connection.h"
+#include "db/store/trail_store.h"
 
 #include <cstdint>
 #include <optional>
@@ -18,7 +19,7 @@ namespace markerlamp::db {
 
 class AccessStore {
 public:
-    explicit AccessStore(Connection& connection) : m_connection(connection) {}
+    AccessStore(Connection& connection, TrailStore& trail) : m_connection(connection), m_trail(trail) {}
 
     /// For a connection that only reads a file of a form before these tables: empty ones stand in.
     core::Result<void> prepare();
@@ -56,7 +57,12 @@ private:
     /// Counts the try as failed, durably, before anything is looked at. Refused while the wait lasts.
     core::Result<Guard> countTry(std::int64_t nowMs);
 
+    /// What the trail says; never anything of a secret.
+    core::Result<void> tell(const char* what, const core::Account* was, const core::Account& is,
+                            bool passphrase);
+
     Connection& m_connection;
+    TrailStore& m_trail;
     PassphraseCost m_cost = PassphraseCost::Usual;
 };
 

@@ -287,6 +287,14 @@ Result<Added> AttemptStore::add(const core::Attempt& offered) {
         auto number = numberOf(header.id);
         if (!number) return core::fail(number.error());
         insertEvents(**number, offered.events);
+        if (core::isEnded(offered))
+            if (auto told = m_trail.add({core::kAttemptAdded,
+                                         header.trainee,
+                                         header.id,
+                                         core::wordsOfAttempt(core::writeAttempt(offered), 0),
+                                         {}});
+                !told)
+                return told;
         return project(**number, offered, nullptr);
     });
     if (!done) return core::fail(done.error());
@@ -323,21 +331,62 @@ Result<void> AttemptStore::append(const std::string& id, std::span<const core::E
         if (!number) return core::fail(number.error());
         if (!*number) return core::fail(ErrorKind::NotFound, "attempt " + id + " is not in the file");
         insertEvents(**number, events);
-        Query query = m_connection.query("DELETE FROM attempt_projection WHERE attempt = ?");
-        query->bind(1, static_cast<int64_t>(**number));
-        query->exec();
-        return {};
+        {
+            Query query = m_connection.query("DELETE FROM attempt_projection WHERE attempt = ?");
+            query->bind(1, static_cast<int64_t>(**number));
+            query->exec();
+        }
+        const auto amended =
+            std::ranges::count_if(events, [](const core::Event& event) { return !event.by.empty(); });
+        if (std::ranges::any_of(events,
+                                [](const core::Event& event) { return event.kind == core::EventKind::End; }))
+            return tell(core::kAttemptEnded, id, static_cast<std::size_t>(amended), std::nullopt);
+        if (amended == 0) return {};
+        return tell(core::kAttemptAmended, id, events.size(), events.back().by);
     });
+}
+
+Result<void> AttemptStore::tell(std::string_view what, const std::string& id, std::size_t added,
+                                const std::optional<std::string>& by) {
+    const auto whole = attempt(id);
+    if (!whole) return core::fail(whole.error());
+    return m_trail.add({what, whole->header.trainee, id,
+                        core::wordsOfAttempt(core::writeAttempt(*whole), added),
+                        by.value_or(whole->header.instructor)});
+}
+
+Result<void> AttemptStore::tellAllOf(const std::optional<std::string>& trainee, std::string_view what) {
+    std::vector<std::string> ids;
+    {
+        Query query = m_connection.query(
+            "SELECT id FROM attempt a WHERE (?1 IS NULL OR trainee = ?1) AND EXISTS (SELECT 1 FROM event e "
+            "WHERE e.attempt = "
+            "a.number AND e.kind = 15) ORDER BY number");
+        if (trainee) query->bind(1, *trainee);  // else NULL: all
+        while (query->executeStep()) ids.push_back(textOf(*query, 0));
+    }
+    for (const std::string& id : ids)
+        if (auto told = tell(what, id, 0, std::string()); !told) return told;
+    return {};
 }
 
 Result<void> AttemptStore::setAside(const std::string& id, bool aside) {
     return guarded("the attempt cannot be set aside", [&]() -> Result<void> {
-        Query query = m_connection.query("UPDATE attempt SET set_aside = ? WHERE id = ?");
-        query->bind(1, aside ? 1 : 0);
-        query->bind(2, id);
-        if (query->exec() == 0)
-            return core::fail(ErrorKind::NotFound, "attempt " + id + " is not in the file");
-        return {};
+        return m_connection.transaction([&]() -> Result<void> {
+            auto number = numberOf(id);
+            if (!number) return core::fail(number.error());
+            if (!*number) return core::fail(ErrorKind::NotFound, "attempt " + id + " is not in the file");
+            Query query =
+                m_connection.query("UPDATE attempt SET set_aside = ?1 WHERE id = ?2 AND set_aside <> ?1");
+            query->bind(1, aside ? 1 : 0);
+            query->bind(2, id);
+            if (query->exec() == 0) return {};
+            return m_trail.add({aside ? core::kAttemptSetAside : core::kAttemptTakenUp,
+                                m_people.traineeOfAttempt(id),
+                                id,
+                                "{}",
+                                {}});
+        });
     });
 }
 

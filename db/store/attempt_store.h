@@ -10,6 +10,7 @@
 #include "db/sqlite/connection.h"
 #include "db/store/people_store.h"
 #include "db/store/rubric_store.h"
+#include "db/store/trail_store.h"
 
 #include <functional>
 #include <optional>
@@ -22,8 +23,8 @@ namespace markerlamp::db {
 
 class AttemptStore {
 public:
-    AttemptStore(Connection& connection, RubricStore& rubrics, PeopleStore& people)
-        : m_connection(connection), m_rubrics(rubrics), m_people(people) {}
+    AttemptStore(Connection& connection, TrailStore& trail, RubricStore& rubrics, PeopleStore& people)
+        : m_connection(connection), m_trail(trail), m_rubrics(rubrics), m_people(people) {}
 
     /// Makes the projection's table, or drops one of another version.
     core::Result<void> prepareProjection();
@@ -40,6 +41,9 @@ public:
     /// Ids of attempts whose stored figures are not what their events give.
     core::Result<std::vector<std::string>> wrongFigures();
 
+    /// Tells the trail anew what the ended attempts are: all, or those of one trainee.
+    core::Result<void> tellAllOf(const std::optional<std::string>& trainee, std::string_view what);
+
     /// After a rollback: words and numbers may be gone again.
     void forget();
 
@@ -47,6 +51,10 @@ private:
     struct Row;
 
     core::Result<std::optional<long long>> numberOf(const std::string& id);
+    /// The trail's word about an attempt as it is now, with its last `added` events.
+    /// @param by nothing: its instructor; empty: who acts on the file
+    core::Result<void> tell(std::string_view what, const std::string& id, std::size_t added,
+                            const std::optional<std::string>& by);
     void insertHeader(const core::AttemptHeader& header, long long rubric, std::int64_t startedMs);
     void insertEvents(long long number, std::span<const core::Event> events);
     std::vector<core::Event> readEvents(long long number);
@@ -57,6 +65,7 @@ private:
     core::Result<void> project(long long number, const core::Attempt& attempt, AttemptInfo* into);
 
     Connection& m_connection;
+    TrailStore& m_trail;
     RubricStore& m_rubrics;
     PeopleStore& m_people;
     std::unordered_map<std::string, long long> m_wordNumbers;

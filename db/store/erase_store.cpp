@@ -163,11 +163,22 @@ Result<void> EraseStore::eraseRecords(const std::string& trainee, Erased& erased
     for (const char* rows : kRowsThatGo) changedBy(m_connection, rows, trainee);
     for (const char* rows : kRowsThatStay)
         erased.attempts = changedBy(m_connection, rows, trainee, anonymous);
+    if (auto told = tellTrail(trainee, anonymous); !told) return told;
     changedBy(m_connection, "DELETE FROM erasing WHERE trainee = ?", trainee);
     changedBy(m_connection, "DELETE FROM trainee WHERE key = ?", trainee);
     if (!secondFolder(m_connection, m_path).empty())
         putFact(m_connection, kErasedFact, std::to_string(nowInMs()));
     return {};
+}
+
+/// What the trail says about the person goes; what it says of the attempts begins anew without a name.
+Result<void> EraseStore::tellTrail(const std::string& trainee, const std::string& anonymous) {
+    const std::vector<std::int64_t> entries = m_trail.takeOutWords(trainee);
+    if (auto told =
+            m_trail.add({core::kPersonErased, {}, anonymous, core::wordsOfErasing(entries, anonymous), {}});
+        !told)
+        return told;
+    return m_attempts.tellAllOf(anonymous, core::kAttemptWithoutName);
 }
 
 /// Writes the file anew without its free pages, and then the log into it.
@@ -196,7 +207,7 @@ Result<void> EraseStore::removeCopies(Erased& erased) {
     for (; !ec && entries != std::filesystem::directory_iterator(); entries.increment(ec))
         if (isCopyOf(program, entries->path().filename().string())) copies.push_back(entries->path());
     for (const std::filesystem::path& copy : copies) {
-        if (!ec) std::filesystem::remove(copy, ec);
+        if (!ec) std::filesystem::remove_all(copy, ec);
         if (!ec) erased.copies.push_back(copy.string());
     }
     const auto still = [&](const std::string& detail) {

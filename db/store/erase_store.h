@@ -7,6 +7,8 @@
 #include "core/base/result.h"
 #include "core/people/keeping.h"
 #include "db/sqlite/connection.h"
+#include "db/store/attempt_store.h"
+#include "db/store/trail_store.h"
 
 #include <filesystem>
 #include <string>
@@ -16,8 +18,8 @@ namespace markerlamp::db {
 
 class EraseStore {
 public:
-    EraseStore(Connection& connection, std::filesystem::path path)
-        : m_connection(connection), m_path(std::move(path)) {}
+    EraseStore(Connection& connection, TrailStore& trail, AttemptStore& attempts, std::filesystem::path path)
+        : m_connection(connection), m_trail(trail), m_attempts(attempts), m_path(std::move(path)) {}
 
     /// One for each trainee who has a record, by key.
     core::Result<std::vector<core::LastRecord>> lastRecords();
@@ -29,11 +31,14 @@ public:
 private:
     core::Result<void> mayErase(const std::string& trainee);
     core::Result<void> eraseRecords(const std::string& trainee, core::Erased& erased);
+    core::Result<void> tellTrail(const std::string& trainee, const std::string& anonymous);
     core::Result<void> scrubFile();
     core::Result<void> emptyLog();
     core::Result<void> removeCopies(core::Erased& erased);
 
     Connection& m_connection;
+    TrailStore& m_trail;
+    AttemptStore& m_attempts;
     std::filesystem::path m_path;
 };
 

@@ -6,6 +6,10 @@
 #include "db/sqlite/failure.h"
 #include "db/store/json_columns.h"
 
+#include <algorithm>
+#include <array>
+#include <charconv>
+
 namespace markerlamp::db {
 
 using core::Result;
@@ -35,6 +39,50 @@ constexpr const char* kTrainee =
     "SELECT key, name, started, permit_issued, permit_expires, medical_expires, theory_percent, theory_date, "
     "\"group\", note, to_complete FROM trainee WHERE key = ?";
 
+std::string numberText(double value) {
+    std::array<char, 32> text{};
+    const auto end = std::to_chars(text.data(), text.data() + text.size(), value).ptr;
+    return {text.data(), end};
+}
+
+core::TrailFields fieldsOf(const core::Trainee& t) {
+    return {{"name", t.name},
+            {"started", t.started},
+            {"permit_issued", t.permitIssued},
+            {"permit_expires", t.permitExpires},
+            {"medical_expires", t.medicalExpires},
+            {"theory_percent", t.theoryPercent ? numberText(*t.theoryPercent) : std::string()},
+            {"theory_date", t.theoryDate},
+            {"group", t.group},
+            {"note", t.note},
+            {"to_complete", t.toComplete ? "yes" : ""}};
+}
+
+core::TrailFields fieldsOf(const core::Instructor& instructor) {
+    return {{"name", instructor.name}, {"to_complete", instructor.toComplete ? "yes" : ""}};
+}
+
+core::TrailFields fieldsOf(const core::Bus& bus) {
+    return {{"title", bus.title},
+            {"equipment", toJsonText(bus.equipment)},
+            {"limits", toJsonText(bus.limits)},
+            {"note", bus.note},
+            {"to_complete", bus.toComplete ? "yes" : ""}};
+}
+
+/// Settings of the program; not what a window remembers, what is not finished, what is computed.
+bool isSetting(const std::string& key) {
+    for (const char* other : {"ui.", "draft.", "projection."})
+        if (key.starts_with(other)) return false;
+    return true;
+}
+
+template <class Entry>
+std::optional<Entry> ofKey(const std::vector<Entry>& entries, const std::string& key) {
+    const auto found = std::ranges::find(entries, key, &Entry::key);
+    return found == entries.end() ? std::nullopt : std::optional(*found);
+}
+
 Result<void> needsKey(const std::string& key, const char* what) {
     if (!key.empty()) return {};
     return core::fail(core::ErrorKind::Refused, std::string("a ") + what + " needs a key");
@@ -63,7 +111,15 @@ Result<std::vector<std::pair<std::string, std::string>>> PeopleStore::facts() {
 
 Result<void> PeopleStore::setFact(const std::string& key, const std::string& value) {
     if (auto good = needsKey(key, "fact"); !good) return good;
-    return guarded("the fact " + key + " cannot be stored", [&]() -> Result<void> {
+    return changed("the fact " + key, [&]() -> Result<void> {
+        const auto was = fact(key);
+        if (!was) return core::fail(was.error());
+        if (isSetting(key))
+            if (auto told = tell("setting.changed", {}, key,
+                                 *was ? core::TrailFields{{"value", **was}} : core::TrailFields(),
+                                 {{"value", value}});
+                !told)
+                return told;
         Query query = m_connection.query(
             "INSERT INTO fact (key, value) VALUES (?, ?) ON CONFLICT (key) DO UPDATE SET value = "
             "excluded.value");
@@ -94,7 +150,13 @@ Result<std::optional<core::Trainee>> PeopleStore::trainee(const std::string& key
 
 Result<void> PeopleStore::save(const core::Trainee& t) {
     if (auto good = needsKey(t.key, "trainee"); !good) return good;
-    return guarded("the trainee cannot be stored", [&]() -> Result<void> {
+    return changed("the trainee", [&]() -> Result<void> {
+        const auto was = trainee(t.key);
+        if (!was) return core::fail(was.error());
+        if (auto told = tell(*was ? "trainee.changed" : "trainee.added", t.key, t.key,
+                             *was ? fieldsOf(**was) : core::TrailFields(), fieldsOf(t));
+            !told)
+            return told;
         Query query = m_connection.query(
             "INSERT INTO trainee (key, name, started, permit_issued, permit_expires, medical_expires, "
             "theory_percent, theory_date, \"group\", note, to_complete) VALUES (?,?,?,?,?,?,?,?,?,?,?) "
@@ -134,7 +196,14 @@ Result<std::vector<core::Instructor>> PeopleStore::instructors() {
 
 Result<void> PeopleStore::save(const core::Instructor& instructor) {
     if (auto good = needsKey(instructor.key, "instructor"); !good) return good;
-    return guarded("the instructor cannot be stored", [&]() -> Result<void> {
+    return changed("the instructor", [&]() -> Result<void> {
+        const auto all = instructors();
+        if (!all) return core::fail(all.error());
+        const auto was = ofKey(*all, instructor.key);
+        if (auto told = tell(was ? "instructor.changed" : "instructor.added", {}, instructor.key,
+                             was ? fieldsOf(*was) : core::TrailFields(), fieldsOf(instructor));
+            !told)
+            return told;
         Query query = m_connection.query(
             "INSERT INTO instructor (key, name, to_complete) VALUES (?, ?, ?) "
             "ON CONFLICT (key) DO UPDATE SET name = excluded.name, to_complete = excluded.to_complete");
@@ -161,7 +230,14 @@ Result<std::vector<core::Bus>> PeopleStore::buses() {
 
 Result<void> PeopleStore::save(const core::Bus& bus) {
     if (auto good = needsKey(bus.key, "bus"); !good) return good;
-    return guarded("the bus cannot be stored", [&]() -> Result<void> {
+    return changed("the bus", [&]() -> Result<void> {
+        const auto all = buses();
+        if (!all) return core::fail(all.error());
+        const auto was = ofKey(*all, bus.key);
+        if (auto told = tell(was ? "bus.changed" : "bus.added", {}, bus.key,
+                             was ? fieldsOf(*was) : core::TrailFields(), fieldsOf(bus));
+            !told)
+            return told;
         Query query = m_connection.query(
             "INSERT INTO bus (key, title, equipment, limits, note, to_complete) VALUES (?, ?, ?, ?, ?, ?) "
             "ON CONFLICT (key) DO UPDATE SET title = excluded.title, equipment = excluded.equipment, "
@@ -175,6 +251,23 @@ Result<void> PeopleStore::save(const core::Bus& bus) {
         query->exec();
         return {};
     });
+}
+
+Result<void> PeopleStore::changed(const std::string& what, const std::function<Result<void>()>& body) {
+    return guarded(what + " cannot be stored",
+                   [&]() -> Result<void> { return m_connection.transaction(body); });
+}
+
+Result<void> PeopleStore::tell(const char* what, const std::string& trainee, const std::string& key,
+                               const core::TrailFields& was, const core::TrailFields& is) {
+    const auto words = core::wordsOfChange(was, is);
+    return words ? m_trail.add({what, trainee, key, *words, {}}) : Result<void>();
+}
+
+std::string PeopleStore::traineeOfAttempt(const std::string& attempt) {
+    Query query = m_connection.query("SELECT trainee FROM attempt WHERE id = ?");
+    query->bind(1, attempt);
+    return query->executeStep() ? textOf(*query, 0) : std::string();
 }
 
 Result<void> PeopleStore::ensure(const char* sql, const std::string& key) {

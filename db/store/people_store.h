@@ -6,6 +6,7 @@
 #include "core/base/result.h"
 #include "core/people/people.h"
 #include "db/sqlite/connection.h"
+#include "db/store/trail_store.h"
 
 #include <optional>
 #include <string>
@@ -16,7 +17,7 @@ namespace markerlamp::db {
 
 class PeopleStore {
 public:
-    explicit PeopleStore(Connection& connection) : m_connection(connection) {}
+    PeopleStore(Connection& connection, TrailStore& trail) : m_connection(connection), m_trail(trail) {}
 
     core::Result<std::optional<std::string>> fact(const std::string& key);
     /// Sorted by key.
@@ -37,10 +38,19 @@ public:
     core::Result<void> ensureTrainee(const std::string& key);
     core::Result<void> ensureInstructor(const std::string& key);
 
+    /// Empty for an attempt that the file does not know. May throw as Connection says.
+    std::string traineeOfAttempt(const std::string& attempt);
+
 private:
+    /// One transaction; what the machine refuses becomes an error that names `what`.
+    core::Result<void> changed(const std::string& what, const std::function<core::Result<void>()>& body);
+    /// Tells the trail; nothing when nothing differs.
+    core::Result<void> tell(const char* what, const std::string& trainee, const std::string& key,
+                            const core::TrailFields& was, const core::TrailFields& is);
     core::Result<void> ensure(const char* sql, const std::string& key);
 
     Connection& m_connection;
+    TrailStore& m_trail;
 };
 
 }  // namespace markerlamp::db

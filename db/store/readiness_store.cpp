@@ -103,10 +103,10 @@ TestResult testOf(const SQLite::Statement& row) {
 
 constexpr KindOfRecord<FrozenForecast> kForecastRecord{"forecast", kForecast, forecastOf,
                                                        core::writeForecasts, core::readForecasts};
-constexpr KindOfRecord<Override> kOverrideRecord{"override", kOverride, overrideOf, core::writeOverrides,
-                                                 core::readOverrides};
-constexpr KindOfRecord<TestResult> kTestRecord{"test result", kTest, testOf, core::writeTestResults,
-                                               core::readTestResults};
+constexpr KindOfRecord<Override> kOverrideRecord{"override",           kOverride,           overrideOf,
+                                                 core::writeOverrides, core::readOverrides, "override.added"};
+constexpr KindOfRecord<TestResult> kTestRecord{
+    "test result", kTest, testOf, core::writeTestResults, core::readTestResults, "result.added"};
 
 }  // namespace
 
@@ -123,7 +123,7 @@ Result<std::vector<FrozenForecast>> ReadinessStore::forecasts() {
 }
 
 Result<Added> ReadinessStore::add(const FrozenForecast& f) {
-    return addOnce(m_connection, kForecastRecord, f, [&]() -> Result<void> {
+    return addOnce(m_connection, m_trail, kForecastRecord, f, f.trainee, [&]() -> Result<void> {
         const auto at = momentIn(f.at);
         if (!at) return core::fail(at.error());
         if (auto known = m_people.ensureTrainee(f.trainee); !known) return known;
@@ -153,7 +153,7 @@ Result<std::vector<Override>> ReadinessStore::overrides() {
 }
 
 Result<Added> ReadinessStore::add(const Override& o) {
-    return addOnce(m_connection, kOverrideRecord, o, [&]() -> Result<void> {
+    return addOnce(m_connection, m_trail, kOverrideRecord, o, o.trainee, [&]() -> Result<void> {
         const auto at = momentIn(o.at);
         if (!at) return core::fail(at.error());
         if (auto known = m_people.ensureTrainee(o.trainee); !known) return known;
@@ -181,7 +181,7 @@ Result<std::vector<TestResult>> ReadinessStore::allTestResults() {
 }
 
 Result<Added> ReadinessStore::add(const TestResult& r) {
-    return addOnce(m_connection, kTestRecord, r, [&]() -> Result<void> {
+    return addOnce(m_connection, m_trail, kTestRecord, r, r.trainee, [&]() -> Result<void> {
         if (auto known = m_people.ensureTrainee(r.trainee); !known) return known;
         Query query = m_connection.query(kNewTest);
         query->bind(1, r.id);

@@ -12,6 +12,7 @@
 #include "db/store/attempt_store.h"
 #include "db/store/people_store.h"
 #include "db/store/rubric_store.h"
+#include "db/store/trail_store.h"
 
 #include <functional>
 #include <memory>
@@ -23,8 +24,13 @@ namespace markerlamp::db {
 
 class ReadinessStore {
 public:
-    ReadinessStore(Connection& connection, PeopleStore& people, RubricStore& rubrics, AttemptStore& attempts)
-        : m_connection(connection), m_people(people), m_rubrics(rubrics), m_attempts(attempts) {}
+    ReadinessStore(Connection& connection, TrailStore& trail, PeopleStore& people, RubricStore& rubrics,
+                   AttemptStore& attempts)
+        : m_connection(connection),
+          m_trail(trail),
+          m_people(people),
+          m_rubrics(rubrics),
+          m_attempts(attempts) {}
 
     /// For a connection that only reads a file of a form before these tables: empty ones stand in.
     core::Result<void> prepare();
@@ -44,6 +50,7 @@ public:
 
 private:
     Connection& m_connection;
+    TrailStore& m_trail;
     PeopleStore& m_people;
     RubricStore& m_rubrics;
     AttemptStore& m_attempts;

@@ -8,6 +8,7 @@
 #include "db/program_file.h"
 #include "db/sqlite/connection.h"
 #include "db/sqlite/failure.h"
+#include "db/store/trail_store.h"
 
 #include <cstdint>
 #include <functional>
@@ -40,6 +41,7 @@ struct KindOfRecord {
     Record (*read)(const SQLite::Statement&);
     std::string (*toDocument)(const std::vector<Record>&);
     core::Result<std::vector<Record>> (*fromDocument)(std::string_view, const std::string&);
+    const char* what = nullptr;  ///< the trail's word for adding one; none: the trail says nothing of it
 };
 /// What goes into the file must be able to leave it as a document and to come back.
 template <class Record>
@@ -54,8 +56,10 @@ core::Result<void> checked(const KindOfRecord<Record>& kind, const Record& recor
 }
 
 /// The record of this id, when the file has one, must be the same. `insert` runs in a transaction.
+/// @param trainee whom the record is about
 template <class Record>
-core::Result<Added> addOnce(Connection& connection, const KindOfRecord<Record>& kind, const Record& record,
+core::Result<Added> addOnce(Connection& connection, TrailStore& trail, const KindOfRecord<Record>& kind,
+                            const Record& record, const std::string& trainee,
                             const std::function<core::Result<void>()>& insert) {
     if (auto sound = checked(kind, record); !sound) return core::fail(sound.error());
     return guarded(std::string("the ") + kind.name + " cannot be stored", [&]() -> core::Result<Added> {
@@ -70,7 +74,12 @@ core::Result<Added> addOnce(Connection& connection, const KindOfRecord<Record>& 
                                       "one id");
             }
         }
-        if (auto done = connection.transaction(insert); !done) return core::fail(done.error());
+        auto done = connection.transaction([&]() -> core::Result<void> {
+            if (auto inserted = insert(); !inserted || kind.what == nullptr) return inserted;
+            return trail.add(
+                {kind.what, trainee, record.id, core::wordsOfDocument(kind.toDocument({record})), {}});
+        });
+        if (!done) return core::fail(done.error());
         return Added::New;
     });
 }

@@ -30,12 +30,18 @@ Result<Added> RubricStore::add(const std::string& yaml, const std::string& name)
                                       "higher edition");
             }
         }
-        Query query = m_connection.query("INSERT INTO rubric (id, edition, title, text) VALUES (?, ?, ?, ?)");
-        query->bind(1, rubric->id);
-        query->bind(2, rubric->edition);
-        query->bind(3, rubric->title);
-        query->bind(4, yaml);
-        query->exec();
+        auto done = m_connection.transaction([&]() -> Result<void> {
+            Query query =
+                m_connection.query("INSERT INTO rubric (id, edition, title, text) VALUES (?, ?, ?, ?)");
+            query->bind(1, rubric->id);
+            query->bind(2, rubric->edition);
+            query->bind(3, rubric->title);
+            query->bind(4, yaml);
+            query->exec();
+            return tell("rubric.added", rubric->id + ", edition " + std::to_string(rubric->edition),
+                        rubric->title, yaml);
+        });
+        if (!done) return core::fail(done.error());
         return Added::New;
     });
 }
@@ -110,13 +116,24 @@ Result<Added> RubricStore::addLimitSet(const std::string& yaml, const std::strin
                                       "another id");
             }
         }
-        Query query = m_connection.query("INSERT INTO limit_set (id, title, text) VALUES (?, ?, ?)");
-        query->bind(1, set->id);
-        query->bind(2, set->title);
-        query->bind(3, yaml);
-        query->exec();
+        auto done = m_connection.transaction([&]() -> Result<void> {
+            Query query = m_connection.query("INSERT INTO limit_set (id, title, text) VALUES (?, ?, ?)");
+            query->bind(1, set->id);
+            query->bind(2, set->title);
+            query->bind(3, yaml);
+            query->exec();
+            return tell("limits.added", set->id, set->title, yaml);
+        });
+        if (!done) return core::fail(done.error());
         return Added::New;
     });
+}
+
+Result<void> RubricStore::tell(const char* what, const std::string& subject, const std::string& title,
+                               const std::string& text) {
+    const auto words =
+        core::wordsOfChange({}, {{"title", title}, {"text", "blake2b " + core::blake2b(text)}});
+    return m_trail.add({what, {}, subject, words.value_or("{}"), {}});
 }
 
 Result<std::vector<core::LimitSet>> RubricStore::limitSets() {

@@ -7,6 +7,7 @@
 #include "core/scoring/scorecard.h"
 #include "db/program_file.h"
 #include "db/sqlite/connection.h"
+#include "db/store/trail_store.h"
 
 #include <map>
 #include <memory>
@@ -17,7 +18,7 @@ namespace markerlamp::db {
 
 class RubricStore {
 public:
-    explicit RubricStore(Connection& connection) : m_connection(connection) {}
+    RubricStore(Connection& connection, TrailStore& trail) : m_connection(connection), m_trail(trail) {}
 
     core::Result<Added> add(const std::string& yaml, const std::string& name);
     core::Result<std::vector<RubricInfo>> list();
@@ -41,7 +42,12 @@ private:
         std::unique_ptr<core::Scorer> scorer;
     };
 
+    /// The trail's word about a document, by its digest.
+    core::Result<void> tell(const char* what, const std::string& subject, const std::string& title,
+                            const std::string& text);
+
     Connection& m_connection;
+    TrailStore& m_trail;
     std::map<std::pair<std::string, int>, Held> m_held;
 };
 

@@ -38,8 +38,8 @@ Settlement settlementOf(const SQLite::Statement& row) {
             listFromJson(textOf(row, 9))};
 }
 
-constexpr KindOfRecord<Settlement> kRecord{"settlement", kOne, settlementOf, core::writeSettlements,
-                                           core::readSettlements};
+constexpr KindOfRecord<Settlement> kRecord{
+    "settlement", kOne, settlementOf, core::writeSettlements, core::readSettlements, "settlement.added"};
 
 }  // namespace
 
@@ -56,25 +56,26 @@ Result<std::vector<Settlement>> SettlementStore::settlements() {
 }
 
 Result<Added> SettlementStore::add(const Settlement& s) {
-    return addOnce(m_connection, kRecord, s, [&]() -> Result<void> {
-        const auto at = momentIn(s.at);
-        if (!at) return core::fail(at.error());
-        if (auto known = m_people.ensureInstructor(s.by); !known) return known;
-        Query query = m_connection.query(kNew);
-        query->bind(1, s.id);
-        query->bind(2, s.first);
-        query->bind(3, s.second);
-        query->bind(4, s.settled);
-        query->bind(5, s.by);
-        query->bind(6, s.at);
-        query->bind(7, toJsonText(s.firstRight));
-        query->bind(8, toJsonText(s.secondRight));
-        query->bind(9, toJsonText(s.other));
-        query->bind(10, toJsonText(s.open));
-        query->bind(11, static_cast<int64_t>(*at));
-        query->exec();
-        return {};
-    });
+    return addOnce(m_connection, m_trail, kRecord, s, m_people.traineeOfAttempt(s.first),
+                   [&]() -> Result<void> {
+                       const auto at = momentIn(s.at);
+                       if (!at) return core::fail(at.error());
+                       if (auto known = m_people.ensureInstructor(s.by); !known) return known;
+                       Query query = m_connection.query(kNew);
+                       query->bind(1, s.id);
+                       query->bind(2, s.first);
+                       query->bind(3, s.second);
+                       query->bind(4, s.settled);
+                       query->bind(5, s.by);
+                       query->bind(6, s.at);
+                       query->bind(7, toJsonText(s.firstRight));
+                       query->bind(8, toJsonText(s.secondRight));
+                       query->bind(9, toJsonText(s.other));
+                       query->bind(10, toJsonText(s.open));
+                       query->bind(11, static_cast<int64_t>(*at));
+                       query->exec();
+                       return {};
+                   });
 }
 
 }  // namespace markerlamp::db

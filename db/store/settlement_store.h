@@ -8,6 +8,7 @@
 #include "db/program_file.h"
 #include "db/sqlite/connection.h"
 #include "db/store/people_store.h"
+#include "db/store/trail_store.h"
 
 #include <vector>
 
@@ -15,8 +16,8 @@ namespace markerlamp::db {
 
 class SettlementStore {
 public:
-    SettlementStore(Connection& connection, PeopleStore& people)
-        : m_connection(connection), m_people(people) {}
+    SettlementStore(Connection& connection, TrailStore& trail, PeopleStore& people)
+        : m_connection(connection), m_trail(trail), m_people(people) {}
 
     /// For a connection that only reads a file of a form before this table: an empty one stands in.
     core::Result<void> prepare();
@@ -26,6 +27,7 @@ public:
 
 private:
     Connection& m_connection;
+    TrailStore& m_trail;
     PeopleStore& m_people;
 };
 

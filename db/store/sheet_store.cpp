@@ -26,8 +26,8 @@ SheetRecord recordOf(const SQLite::Statement& row) {
     return {textOf(row, 0), textOf(row, 1), core::sheetEventOf(textOf(row, 2)), textOf(row, 3)};
 }
 
-constexpr KindOfRecord<SheetRecord> kRecord{"record of a sheet", kOne, recordOf, core::writeSheetRecords,
-                                            core::readSheetRecords};
+constexpr KindOfRecord<SheetRecord> kRecord{
+    "record of a sheet", kOne, recordOf, core::writeSheetRecords, core::readSheetRecords, "sheet.recorded"};
 
 }  // namespace
 
@@ -44,18 +44,19 @@ Result<std::vector<SheetRecord>> SheetStore::records(const std::optional<std::st
 }
 
 Result<Added> SheetStore::add(const SheetRecord& record) {
-    return addOnce(m_connection, kRecord, record, [&]() -> Result<void> {
-        const auto at = momentIn(record.at);
-        if (!at) return core::fail(at.error());
-        Query query = m_connection.query(kNew);
-        query->bind(1, record.id);
-        query->bind(2, record.attempt);
-        query->bind(3, std::string(core::nameOf(record.what)));
-        query->bind(4, record.at);
-        query->bind(5, static_cast<int64_t>(*at));
-        query->exec();
-        return {};
-    });
+    return addOnce(m_connection, m_trail, kRecord, record, m_people.traineeOfAttempt(record.attempt),
+                   [&]() -> Result<void> {
+                       const auto at = momentIn(record.at);
+                       if (!at) return core::fail(at.error());
+                       Query query = m_connection.query(kNew);
+                       query->bind(1, record.id);
+                       query->bind(2, record.attempt);
+                       query->bind(3, std::string(core::nameOf(record.what)));
+                       query->bind(4, record.at);
+                       query->bind(5, static_cast<int64_t>(*at));
+                       query->exec();
+                       return {};
+                   });
 }
 
 }  // namespace markerlamp::db

@@ -7,6 +7,8 @@
 #include "core/history/sheet_record.h"
 #include "db/program_file.h"
 #include "db/sqlite/connection.h"
+#include "db/store/people_store.h"
+#include "db/store/trail_store.h"
 
 #include <optional>
 #include <string>
@@ -16,7 +18,8 @@ namespace markerlamp::db {
 
 class SheetStore {
 public:
-    explicit SheetStore(Connection& connection) : m_connection(connection) {}
+    SheetStore(Connection& connection, TrailStore& trail, PeopleStore& people)
+        : m_connection(connection), m_trail(trail), m_people(people) {}
 
     /// For a connection that only reads a file of a form before this table: an empty one stands in.
     core::Result<void> prepare();
@@ -27,6 +30,8 @@ public:
 
 private:
     Connection& m_connection;
+    TrailStore& m_trail;
+    PeopleStore& m_people;
 };
 
 }  // namespace markerlamp::db

@@ -132,15 +132,15 @@ Course courseOf(const SQLite::Statement& row) {
     return course;
 }
 
-constexpr KindOfRecord<ClockHours> kHoursRecord{"clock-hours record", kHours, hoursOf, core::writeClockHours,
-                                                core::readClockHours};
-constexpr KindOfRecord<BookedTest> kTestRecord{"booked test", kTest, testOf, core::writeBookedTests,
-                                               core::readBookedTests};
-constexpr KindOfRecord<Absence> kAbsenceRecord{"absence", kAbsence, absenceOf, core::writeAbsences,
-                                               core::readAbsences};
+constexpr KindOfRecord<ClockHours> kHoursRecord{
+    "clock-hours record", kHours, hoursOf, core::writeClockHours, core::readClockHours, "hours.added"};
+constexpr KindOfRecord<BookedTest> kTestRecord{
+    "booked test", kTest, testOf, core::writeBookedTests, core::readBookedTests, "test.booked"};
+constexpr KindOfRecord<Absence> kAbsenceRecord{"absence",           kAbsence,           absenceOf,
+                                               core::writeAbsences, core::readAbsences, "absence.added"};
 
-constexpr KindOfRecord<StruckResult> kStrikeRecord{"struck result", kStrike, strikeOf,
-                                                   core::writeStruckResults, core::readStruckResults};
+constexpr KindOfRecord<StruckResult> kStrikeRecord{
+    "struck result", kStrike, strikeOf, core::writeStruckResults, core::readStruckResults, "result.struck"};
 
 /// What goes into the file must be able to leave it as a table and to come back.
 template <class Entry, class Write, class Read>
@@ -154,6 +154,36 @@ Result<void> checkedEntry(const Entry& entry, const char* what, Write write, Rea
     if (!back) error.problems = back.error().problems;
     for (core::Problem& problem : error.problems) problem.line = 0;  // there is no table
     return core::fail(std::move(error));
+}
+
+core::TrailFields fieldsOf(const Licence& licence) {
+    return {{"number", licence.number}, {"state", licence.state}};
+}
+
+core::TrailFields fieldsOf(const Course& course) {
+    return {{"covers", std::string(core::toWord(course.covers))},
+            {"licence_class", course.licenceClass},
+            {"endorsements", course.endorsements},
+            {"theory_provider", course.theoryProvider},
+            {"theory_provider_number", course.theoryProviderNumber},
+            {"range_done", course.rangeDone},
+            {"road_done", course.roadDone},
+            {"proficient_on", course.proficientOn},
+            {"proficient_by", course.proficientBy},
+            {"permit_seen", course.permitSeen},
+            {"self_certified", course.selfCertified},
+            {"theory_reported", course.theoryReported},
+            {"wheel_reported", course.wheelReported}};
+}
+
+/// Tells the trail how an entry of a trainee changes. @param was the entries of the trainee: one or none
+template <class Entry>
+Result<void> tellChange(TrailStore& trail, const char* what, const Result<std::vector<Entry>>& was,
+                        const Entry& is) {
+    if (!was) return core::fail(was.error());
+    const auto words = core::wordsOfChange(was->empty() ? core::TrailFields() : fieldsOf(was->front()),
+                                           is.empty() ? core::TrailFields() : fieldsOf(is));
+    return words ? trail.add({what, is.trainee, is.trainee, *words, {}}) : Result<void>();
 }
 
 void removeEntry(Connection& connection, const char* sql, const std::string& trainee) {
@@ -177,7 +207,7 @@ Result<std::vector<ClockHours>> TrainingStore::clockHours(const std::optional<st
 }
 
 Result<Added> TrainingStore::add(const ClockHours& hours) {
-    return addOnce(m_connection, kHoursRecord, hours, [&]() -> Result<void> {
+    return addOnce(m_connection, m_trail, kHoursRecord, hours, hours.trainee, [&]() -> Result<void> {
         if (auto known = m_people.ensureTrainee(hours.trainee); !known) return known;
         if (auto known = m_people.ensureInstructor(hours.instructor); !known) return known;
         Query query = m_connection.query(kNewHours);
@@ -201,7 +231,7 @@ Result<std::vector<BookedTest>> TrainingStore::bookedTests(const std::optional<s
 }
 
 Result<Added> TrainingStore::add(const BookedTest& test) {
-    return addOnce(m_connection, kTestRecord, test, [&]() -> Result<void> {
+    return addOnce(m_connection, m_trail, kTestRecord, test, test.trainee, [&]() -> Result<void> {
         if (auto known = m_people.ensureTrainee(test.trainee); !known) return known;
         Query query = m_connection.query(kNewTest);
         query->bind(1, test.id);
@@ -224,7 +254,7 @@ Result<std::vector<Absence>> TrainingStore::absences(const std::optional<std::st
 }
 
 Result<Added> TrainingStore::add(const Absence& absence) {
-    return addOnce(m_connection, kAbsenceRecord, absence, [&]() -> Result<void> {
+    return addOnce(m_connection, m_trail, kAbsenceRecord, absence, absence.trainee, [&]() -> Result<void> {
         if (auto known = m_people.ensureTrainee(absence.trainee); !known) return known;
         Query query = m_connection.query(kNewAbsence);
         query->bind(1, absence.id);
@@ -245,7 +275,7 @@ Result<std::vector<StruckResult>> TrainingStore::struckResults() {
 }
 
 Result<Added> TrainingStore::add(const StruckResult& strike) {
-    return addOnce(m_connection, kStrikeRecord, strike, [&]() -> Result<void> {
+    return addOnce(m_connection, m_trail, kStrikeRecord, strike, strike.trainee, [&]() -> Result<void> {
         if (auto known = m_people.ensureTrainee(strike.trainee); !known) return known;
         Query query = m_connection.query(kNewStrike);
         query->bind(1, strike.id);
@@ -268,6 +298,10 @@ Result<void> TrainingStore::save(const Licence& licence) {
     return guarded("the licence cannot be stored", [&]() -> Result<void> {
         return m_connection.transaction([&]() -> Result<void> {
             if (auto known = m_people.ensureTrainee(licence.trainee); !known) return known;
+            if (auto told =
+                    tellChange(m_trail, core::kLicenceChanged.data(), licences(licence.trainee), licence);
+                !told)
+                return told;
             removeEntry(m_connection, "DELETE FROM licence WHERE trainee = ?", licence.trainee);
             if (licence.empty()) return {};
             Query query = m_connection.query(kNewLicence);
@@ -291,6 +325,8 @@ Result<void> TrainingStore::save(const Course& course) {
     return guarded("the training entry cannot be stored", [&]() -> Result<void> {
         return m_connection.transaction([&]() -> Result<void> {
             if (auto known = m_people.ensureTrainee(course.trainee); !known) return known;
+            if (auto told = tellChange(m_trail, "course.changed", courses(course.trainee), course); !told)
+                return told;
             removeEntry(m_connection, "DELETE FROM course WHERE trainee = ?", course.trainee);
             if (course.empty()) return {};
             Query query = m_connection.query(kNewCourse);

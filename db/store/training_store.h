@@ -10,6 +10,7 @@
 #include "db/program_file.h"
 #include "db/sqlite/connection.h"
 #include "db/store/people_store.h"
+#include "db/store/trail_store.h"
 
 #include <optional>
 #include <string>
@@ -19,7 +20,8 @@ namespace markerlamp::db {
 
 class TrainingStore {
 public:
-    TrainingStore(Connection& connection, PeopleStore& people) : m_connection(connection), m_people(people) {}
+    TrainingStore(Connection& connection, TrailStore& trail, PeopleStore& people)
+        : m_connection(connection), m_trail(trail), m_people(people) {}
 
     /// For a connection that only reads a file of a form before these tables: empty ones stand in.
     core::Result<void> prepare();
@@ -43,6 +45,7 @@ public:
 
 private:
     Connection& m_connection;
+    TrailStore& m_trail;
     PeopleStore& m_people;
 };
 

@@ -60,6 +60,30 @@ TEST_F(CopiesCommands, BackupWritesACopyThatVerifies) {
     EXPECT_EQ(runProgram({"backup", file(), "--to", at("y"), "--if-changed"}).exitCode, 2);
 }
 
+TEST_F(CopiesCommands, ASealedCopyIsVerifiedAndRestoredWithItsPassphraseOnly) {
+    std::ofstream(at("words")) << "four words of it\n";
+    std::ofstream(at("other")) << "other words of it\n";
+    const std::string sealed = at("far.sealed");
+    ProgramRun run =
+        runProgram({"backup", file(), "--to", sealed, "--sealed", "--passphrase-file", at("words")});
+    ASSERT_EQ(run.exitCode, 0) << run.standardError;
+    run = runProgram({"verify", sealed, "--passphrase-file", at("words"), "--json"});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_GT(nlohmann::json::parse(run.standardOutput).at("attempts").get<int>(), 100);
+    run = runProgram({"verify", sealed, "--passphrase-file", at("other")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_THAT(run.standardError, HasSubstr("passphrase does not open"));
+    EXPECT_NE(runProgram({"verify", sealed}).exitCode, 0) << "there is no terminal to ask at";
+    run = runProgram({"restore", sealed, "--to", at("back.markerlamp"), "--passphrase-file", at("other")});
+    EXPECT_EQ(run.exitCode, 1);
+    EXPECT_FALSE(std::filesystem::exists(at("back.markerlamp")));
+    run = runProgram({"restore", sealed, "--to", at("back.markerlamp"), "--passphrase-file", at("words")});
+    EXPECT_EQ(run.exitCode, 0) << run.standardError;
+    EXPECT_EQ(verified("back.markerlamp").at("attempts"), verified("p.markerlamp").at("attempts"));
+    EXPECT_EQ(runProgram({"backup", file(), "--sealed"}).exitCode, 2);
+    EXPECT_EQ(runProgram({"backup", file(), "--to", at("y"), "--passphrase-file", at("words")}).exitCode, 2);
+}
+
 TEST_F(CopiesCommands, BackupBesideTheFileOnlyIfChanged) {
     ProgramRun run = runProgram({"backup", file()});
     EXPECT_EQ(run.exitCode, 0) << run.standardError;

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 
 #include "db/copies/copies.h"
+#include "db/copies/sealed_copy.h"
 
 #include "core/base/moment.h"
 #include "db/copies/restore.h"
@@ -24,6 +25,7 @@ using namespace testing;
 using core::CopyReason;
 using core::ErrorKind;
 
+constexpr SealCost kCheap{1, 8u << 20};
 constexpr std::int64_t kMinute = 60'000, kDay = 24 * 60 * kMinute;
 
 std::int64_t monday() {
@@ -188,6 +190,89 @@ TEST_F(Copies, GoToASecondPlaceToo) {
     EXPECT_NE(secondFolderOf(*other).value(), folder);
 }
 
+TEST_F(Copies, InTheSecondPlaceCanBeSealed) {
+    std::filesystem::create_directory(m_folder / "stick");
+    ASSERT_TRUE(setSecondPlace(*m_file, m_folder / "stick"));
+    const auto folder = secondFolderOf(*m_file).value();
+    keep(CopyReason::ByHand, monday());
+    ASSERT_EQ(copiesOf(m_path, folder).size(), 2u);
+    EXPECT_FALSE(setSecondSeal(*m_file, "short", kCheap));
+    EXPECT_FALSE(secondSealOf(*m_file).value());
+    ASSERT_TRUE(setSecondSeal(*m_file, "four words of it", kCheap));
+    ASSERT_TRUE(m_file->addAttempt(sampleAttempt("a-2")));
+    const CopyKept kept = keep(CopyReason::ByHand, monday() + kMinute);
+    EXPECT_FALSE(kept.second) << kept.second->message;
+    std::vector<std::filesystem::path> there;
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) there.push_back(entry.path());
+    ASSERT_EQ(there.size(), 1u) << "the plain one went";
+    EXPECT_EQ(there[0].filename(), kept.made.filename().string() + ".sealed");
+    EXPECT_EQ(modeOf(there[0]), 0600);
+    EXPECT_EQ(bytesOf(there[0]).find("SQLite"), std::string::npos);
+    EXPECT_TRUE(isSealed(there[0]));
+    EXPECT_FALSE(isSealed(kept.made));
+    // What is opened is the copy, under its name, and gone afterwards.
+    std::filesystem::path plain;
+    {
+        const auto opened = OpenedCopy::open(there[0], m_path, [](const auto& sealed) {
+            return SealReader::open(sealed, "four words of it");
+        });
+        ASSERT_TRUE(opened) << opened.error().message;
+        plain = opened->path();
+        EXPECT_EQ(plain.filename(), kept.made.filename());
+        EXPECT_EQ(modeOf(plain), 0600);
+        EXPECT_EQ(modeOf(plain.parent_path()), 0700);
+        EXPECT_EQ(bytesOf(plain), bytesOf(kept.made));
+        EXPECT_EQ(verifyProgram(plain)->attempts, 2);
+    }
+    EXPECT_FALSE(std::filesystem::exists(plain.parent_path()));
+    // Another passphrase from now on: the newest copy is sealed anew.
+    const auto before = bytesOf(there[0]);
+    ASSERT_TRUE(setSecondSeal(*m_file, "other words of it", kCheap));
+    keep(CopyReason::ByHand, monday() + 2 * kMinute, true);
+    EXPECT_NE(bytesOf(there[0]), before);
+    EXPECT_TRUE(SealReader::open(there[0], secondSealOf(*m_file).value().value()));
+    EXPECT_FALSE(SealReader::open(there[0], "four words of it"));
+}
+
+TEST_F(Copies, ASealedOneThatDoesNotOpenReplacesNothing) {
+    const auto sealed = m_folder / "far.sealed";
+    const auto key = SealKey::of("four words of it", kCheap).value();
+    ASSERT_TRUE(sealedCopyTo(m_path, sealed, key));
+    EXPECT_FALSE(sealedCopyTo(m_path, sealed, key)) << "never over another file";
+    const auto open = [&](std::string_view passphrase) {
+        return OpenedCopy::open(sealed, m_path,
+                                [&](const auto& path) { return SealReader::open(path, passphrase); });
+    };
+    const auto before = everything(m_path.parent_path());
+    const auto other = open("other words of it");
+    ASSERT_FALSE(other);
+    EXPECT_NE(other.error().message.find("passphrase does not open"), std::string::npos);
+    const std::string whole = bytesOf(sealed);
+    std::ofstream(sealed, std::ios::binary) << whole.substr(0, whole.size() / 2);
+    const auto cut = open("four words of it");
+    ASSERT_FALSE(cut);
+    EXPECT_NE(cut.error().message.find("cut short"), std::string::npos);
+    std::string altered = whole;
+    altered[altered.size() / 2] ^= 1;
+    std::ofstream(sealed, std::ios::binary) << altered;
+    const auto changed = open("four words of it");
+    ASSERT_FALSE(changed);
+    EXPECT_NE(changed.error().message.find("altered"), std::string::npos);
+    std::ofstream(sealed, std::ios::binary) << whole;
+    EXPECT_EQ(everything(m_path.parent_path()), before) << "nothing is left beside the file";
+    EXPECT_TRUE(open("four words of it"));
+}
+
+TEST(SealKeys, ComeBackFromTheirText) {
+    const auto key = SealKey::of("four words of it", kCheap).value();
+    EXPECT_EQ(SealKey::fromText(key.text()), key);
+    for (const std::string& text :
+         {std::string(), key.text() + " more", key.text().substr(1 + key.text().find(' ')),
+          key.text().substr(0, key.text().size() - 2), std::string("1 2 zz zz")})
+        EXPECT_FALSE(SealKey::fromText(text)) << text;
+    EXPECT_NE(SealKey::of("four words of it", kCheap)->salt, key.salt);
+}
+
 TEST_F(Copies, ASecondPlaceThatIsNotThereIsSaidAndMadeUpForLater) {
     std::filesystem::create_directory(m_folder / "stick");
     ASSERT_TRUE(setSecondPlace(*m_file, m_folder / "stick"));
@@ -342,7 +427,9 @@ TEST_F(Restoring, MakesAFileWhereNoneIs) {
     const auto restored = restoreProgram(copy, m_folder / "new.markerlamp");
     ASSERT_TRUE(restored);
     EXPECT_TRUE(restored->aside.empty());
-    EXPECT_TRUE(sameRecords(m_folder / "new.markerlamp", copy).value());
+    const CopyDifference difference = differenceOf(m_folder / "new.markerlamp", copy).value();
+    EXPECT_TRUE(difference.onlyInCopy.none() && difference.onlyInFile.none());
+    EXPECT_EQ(ProgramFile::open(m_folder / "new.markerlamp").value()->trail()->back().what, "file.restored");
     EXPECT_FALSE(restoreProgram(copy, m_folder / "none" / "new.markerlamp"));
 }
 

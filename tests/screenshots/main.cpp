@@ -35,6 +35,7 @@
 #include "app/support/display.h"
 #include "app/support/theme.h"
 #include "app/support/translations.h"
+#include "app/trail/trail_page.h"
 #include "app/trainees/trainee_page.h"
 #include "forms/style/fonts.h"
 
@@ -325,6 +326,13 @@ void shootCopies(Shots& shots, app::MainWindow& window) {
     window.action(QStringLiteral("file.copies"))->trigger();
 }
 
+void shootTrail(Shots& shots, app::MainWindow& window) {
+    auto& page = *window.findChild<app::TrailPage*>();
+    window.showPage(PageId::Trail);
+    (void)QTest::qWaitFor([&] { return !page.isReading() && !page.view().shown().empty(); }, 60000);
+    shots.page(PageId::Trail, QStringLiteral("trail"));
+}
+
 void shootCoordinator(Shots& shots, app::MainWindow& window) {
     shootProgram(shots, window);
     shootPerson(shots, window, busiestTrainee(*window.session()));
@@ -339,6 +347,7 @@ void shootCoordinator(Shots& shots, app::MainWindow& window) {
     shots.dialog(QStringLiteral("file.blank"), QStringLiteral("blank-sheet"));
     shots.dialog(QStringLiteral("file.study"), QStringLiteral("study-sheet"));
     shootCopies(shots, window);
+    shootTrail(shots, window);
     shots.dialog(QStringLiteral("edit.settings"), QStringLiteral("settings"));
     shots.dialog(QStringLiteral("program.instructors"), QStringLiteral("instructors"));
     shots.dialog(QStringLiteral("program.buses"), QStringLiteral("buses"));

@@ -10,8 +10,10 @@
 
 #include <QDir>
 #include <QLabel>
+#include <QLineEdit>
 #include <QMessageBox>
 #include <QPushButton>
+#include <QSet>
 
 #include <fstream>
 
@@ -225,6 +227,46 @@ TEST(CopyWords, CountsAndStates) {
     EXPECT_EQ(app::stateText(copy, {}), QStringLiteral("looking ..."));
     for (int reason = 0; reason <= static_cast<int>(core::CopyReason::Damaged); ++reason)
         EXPECT_FALSE(app::whyText(static_cast<core::CopyReason>(reason)).isEmpty());
+}
+
+TEST_F(CopiesInTheWindow, TheSecondPlaceIsSealedAndASealedCopyIsRestored) {
+    openEmpty();
+    addTrainee("n-1");
+    QDir().mkpath(path(QStringLiteral("stick")));
+    QString copy;
+    withCopies([&](app::CopiesDialog& dialog) {
+        EXPECT_FALSE(button(dialog, QStringLiteral("Seal..."))->isEnabled()) << "there is no second place";
+        dialog.setPlace(path(QStringLiteral("stick")));
+        waitFor(dialog);
+        answering<app::CopySealDialog>([&] { button(dialog, QStringLiteral("Seal..."))->click(); },
+                                       [&](app::CopySealDialog& asked) {
+                                           const auto fields = asked.findChildren<QLineEdit*>();
+                                           ASSERT_EQ(fields.size(), 2);
+                                           EXPECT_EQ(fields[0]->echoMode(), QLineEdit::Password);
+                                           fields[0]->setText(QStringLiteral("four words of it"));
+                                           fields[1]->setText(QStringLiteral("four words of if"));
+                                           button(asked, QStringLiteral("Set"))->click();
+                                           EXPECT_TRUE(asked.isVisible()) << "the two differ";
+                                           fields[1]->setText(QStringLiteral("four words of it"));
+                                           button(asked, QStringLiteral("Set"))->click();
+                                       });
+        waitFor(dialog);
+        ASSERT_EQ(rows(dialog), 2);
+        EXPECT_EQ((QSet<QString>{row(dialog, 0)[2], row(dialog, 1)[2]}),
+                  (QSet<QString>{QStringLiteral("beside the file"), QStringLiteral("second, sealed")}));
+        EXPECT_EQ(row(dialog, 0)[7], QStringLiteral("sound"));
+        EXPECT_EQ(row(dialog, 1)[7], QStringLiteral("sound"));
+        // The one beside the file is taken away: what is left is the sealed one.
+        for (const db::CopyFile& one : copies()) std::filesystem::remove(one.path);
+    });
+    addTrainee("n-2");
+    withCopies([&](app::CopiesDialog& dialog) {
+        ASSERT_EQ(rows(dialog), 1);
+        EXPECT_EQ(row(dialog, 0)[6], QStringLiteral("1 trainee"));
+        answering<app::RestoreDialog>([&] { button(dialog, QStringLiteral("Restore..."))->click(); },
+                                      [&](app::RestoreDialog& asked) { asked.accept(); });
+    });
+    EXPECT_EQ(m_window->session()->file().trainees()->size(), 1u);
 }
 
 }  // namespace

@@ -27,7 +27,7 @@ protected:
 
     inline static constexpr std::array kPages{PageId::Scoring, PageId::Debrief, PageId::Trainees,
                                               PageId::Trainee, PageId::Program, PageId::Agreement,
-                                              PageId::Track,   PageId::Rubric};
+                                              PageId::Track,   PageId::Rubric,  PageId::Trail};
 
     /// The page of the trainee with the most attempts is filled.
     void showBusiest() {

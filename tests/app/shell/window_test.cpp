@@ -221,7 +221,8 @@ TEST_F(WindowTest, TheMarkedPageIsTheOneInFrontAndCtrlTabGoesRound) {
         {"view.scoring", PageId::Scoring},   {"view.debrief", PageId::Debrief},
         {"view.trainees", PageId::Trainees}, {"view.trainee", PageId::Trainee},
         {"view.program", PageId::Program},   {"view.agreement", PageId::Agreement},
-        {"view.track", PageId::Track},       {"view.rubric", PageId::Rubric}};
+        {"view.track", PageId::Track},       {"view.rubric", PageId::Rubric},
+        {"view.trail", PageId::Trail}};
     trigger(pages.front().first);
     for (int turn = 0; turn < 2; ++turn)
         for (const auto& [name, id] : pages) {
@@ -231,7 +232,7 @@ TEST_F(WindowTest, TheMarkedPageIsTheOneInFrontAndCtrlTabGoesRound) {
             trigger("view.next");
         }
     trigger("view.previous");
-    EXPECT_EQ(m_window->currentPageId(), PageId::Rubric);
+    EXPECT_EQ(m_window->currentPageId(), PageId::Trail);
     trigger("view.rubric");
     EXPECT_TRUE(m_window->action(QStringLiteral("view.rubric"))->isChecked()) << "pressed twice";
 }
