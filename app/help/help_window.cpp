@@ -24,7 +24,7 @@ std::vector<HelpPage> helpPages() {
     std::vector<HelpPage> pages;
     for (const char* id : {"first-attempt", "scoring-keys", "brake-minute", "debrief", "readiness", "drill",
                            "printing", "people", "importing", "exports", "copies", "trail", "rubric-editor", "numbers",
-                           "track-record", "program", "second-scoring", "agreement", "cautions"}) {
+                           "track-record", "program", "second-scoring", "agreement", "promises", "cautions"}) {
         const QString page = QLatin1String(id);
         const QString first = helpText(page).section(QLatin1Char('\n'), 0, 0);
         pages.push_back({page, first.mid(2)});
