@@ -10,9 +10,13 @@
 #include <algorithm>
 #include <condition_variable>
 #include <deque>
+#include <map>
 #include <mutex>
+#include <optional>
 #include <set>
 #include <thread>
+
+#include <sys/stat.h>
 
 namespace markerlamp::db {
 
@@ -39,6 +43,19 @@ Result<bool> appendMissing(ProgramFile& file, const Press& press) {
     return true;
 }
 
+/// Which file lies under a name.
+struct FileId {
+    dev_t device = 0;
+    ino_t number = 0;
+    bool operator==(const FileId&) const = default;
+};
+
+std::optional<FileId> idOf(const std::filesystem::path& path) {
+    struct stat status = {};
+    if (::stat(path.c_str(), &status) != 0) return std::nullopt;
+    return FileId{status.st_dev, status.st_ino};
+}
+
 }  // namespace
 
 struct EventWriter::Impl {
@@ -47,7 +64,8 @@ struct EventWriter::Impl {
           stored(std::move(onStored)),
           trouble(std::move(onTrouble)),
           options(chosen),
-          spill(spillPath(path)) {
+          spill(spillPath(path)),
+          known(idOf(path)) {
         thread = std::thread([this] { run(); });
     }
 
@@ -83,12 +101,38 @@ struct EventWriter::Impl {
                 error.kind = core::ErrorKind::Machine;
                 return core::fail(std::move(error));
             }
+            if (auto same = isOurs(**opened); !same) return same;
             file = std::move(*opened);
         }
         if (press.header) return file->startAttempt(*press.header);
         if (!inTrouble) return file->appendEvents(press.attempt, press.events);
         if (auto added = appendMissing(*file, press); !added) return core::fail(added.error());
         return {};
+    }
+
+    /// A file that came under the name meanwhile is taken only if it holds what was stored here: else the
+    /// presses would go among the records of another program.
+    Result<void> isOurs(ProgramFile& opened) {
+        const auto now = idOf(path);
+        if (!known) known = now;
+        if (now == known) return {};
+        bool holds = !kept.empty();
+        for (const auto& [id, events] : kept) {
+            const auto attempt = opened.attempt(id);
+            holds = holds && attempt && attempt->events.size() >= events;
+        }
+        if (!holds)
+            return core::fail(core::ErrorKind::Machine,
+                              "another file has taken the place of " + path.string() +
+                                  ", and it lacks what was stored there; nothing is written into it: put the "
+                                  "right one back");
+        known = now;
+        return {};
+    }
+
+    void keepInMind(const Press& press) {
+        std::size_t& events = kept[press.attempt];
+        if (!press.events.empty()) events = std::max(events, static_cast<std::size_t>(press.events.back().n));
     }
 
     void run() {
@@ -121,6 +165,7 @@ struct EventWriter::Impl {
                     queue.pop_front();
                     empty = queue.empty();
                 }
+                if (done) keepInMind(press);
                 if (done) stored(press.ticket);
                 if (done && inTrouble) {
                     if (!empty) {
@@ -165,7 +210,9 @@ struct EventWriter::Impl {
     Trouble trouble;
     Options options;
     SpillFile spill;
-    std::unique_ptr<ProgramFile> file;  ///< the thread's own
+    std::optional<FileId> known;              ///< the file that was there when the writer began
+    std::map<std::string, std::size_t> kept;  ///< attempts that were stored: how many of their events
+    std::unique_ptr<ProgramFile> file;        ///< the thread's own
     std::mutex mutex;
     std::condition_variable wake, idle;
     std::deque<Press> queue;
@@ -219,15 +266,21 @@ Result<int> EventWriter::recoverSpill(const std::filesystem::path& programFile) 
     if (!presses) return core::fail(presses.error());
     auto file = ProgramFile::open(programFile);
     if (!file) return core::fail(file.error());
+    const auto doNotFit = [&path](core::Error error) {
+        if (error.kind != core::ErrorKind::Machine && error.kind != core::ErrorKind::Busy)
+            error.message = path.string() + " holds presses that do not fit this file (" + error.message +
+                            "); put the file back that they belong to, or move them away and keep them";
+        return core::fail(std::move(error));
+    };
     int count = 0;
     for (Press& press : *presses) {
         if (press.header) {
             if (auto known = (*file)->attemptInfo(press.header->id); known && !*known) ++count;
-            if (auto done = (*file)->startAttempt(*press.header); !done) return core::fail(done.error());
+            if (auto done = (*file)->startAttempt(*press.header); !done) return doNotFit(done.error());
             continue;
         }
         auto added = appendMissing(**file, press);
-        if (!added) return core::fail(added.error());
+        if (!added) return doNotFit(added.error());
         if (*added) ++count;
     }
     std::filesystem::remove(path, ec);

@@ -118,7 +118,7 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::create(const std::filesystem::
         if (!connection) return core::fail(connection.error());
         return initialise(**connection);
     }();
-    auto done = filled ? core::publish(part, path) : filled;
+    auto done = filled ? publishDatabase(part, path) : filled;
     removeDatabase(part);
     if (!done) return core::fail(done.error());
     return open(path);

@@ -140,7 +140,7 @@ Result<Restored> restoreProgram(const std::filesystem::path& copy, const std::fi
     const auto done = [&]() -> Result<void> {
         if (!present) {
             if (auto made = makeFresh(copy, fresh, {}); !made) return made;
-            return core::publish(fresh, program);
+            return publishDatabase(fresh, program);
         }
         auto sound = closedAndSound(program);
         if (!sound) return core::fail(sound.error());

@@ -76,7 +76,7 @@ Result<void> soundCopy(Connection& source, const std::filesystem::path& path,
                        const std::filesystem::path& name) {
     const std::filesystem::path part = core::besideName(name, "part");
     const auto copied = copyInto(source, path, part);
-    auto done = copied ? core::publish(part, name) : copied;
+    auto done = copied ? publishDatabase(part, name) : copied;
     removeDatabase(part);
     return done;
 }

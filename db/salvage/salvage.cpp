@@ -333,7 +333,8 @@ Result<SalvageReport> salvage(const std::filesystem::path& damaged, const std::f
     if (auto made = core::createPrivateFile(part); !made) return core::fail(made.error());
     auto report = fill(damaged, part, rubrics);
     if (report)
-        if (auto published = core::publish(part, target); !published) report = core::fail(published.error());
+        if (auto published = publishDatabase(part, target); !published)
+            report = core::fail(published.error());
     removeDatabase(part);
     return report;
 }

@@ -3,6 +3,7 @@
 
 #include "db/sqlite/connection.h"
 
+#include "core/base/files.h"
 #include "db/sqlite/failure.h"
 
 #include <sqlite3.h>
@@ -21,6 +22,8 @@ using core::Result;
 namespace {
 
 constexpr int kBusyMilliseconds = 5000;
+constexpr const char* kMoved =
+    "the file is not there any more, or another one has taken its place; put it back where it was";
 
 /// SQLite as Debian builds it takes a name that begins with "file:" for a URI; an absolute path never does.
 Result<std::string> plainName(const std::filesystem::path& path) {
@@ -195,6 +198,10 @@ Result<void> Connection::transaction(const std::function<Result<void>()>& body) 
         return {};
     });
     if (!begun) return begun;
+    if (outer && moved()) {
+        undo();
+        return core::fail(core::ErrorKind::Machine, kMoved);
+    }
     ++m_depth;
     auto done = guarded("the file cannot be written to", body);
     --m_depth;
@@ -207,7 +214,29 @@ Result<void> Connection::transaction(const std::function<Result<void>()>& body) 
         return {};
     });
     if (!committed) undo();
+    // What went into a file that lost its name meanwhile is not in the file that people have.
+    if (committed && outer && moved()) return core::fail(core::ErrorKind::Machine, kMoved);
     return committed;
+}
+
+bool Connection::moved() {
+    int moved = 0;
+    return sqlite3_file_control(m_database.getHandle(), "main", SQLITE_FCNTL_HAS_MOVED, &moved) ==
+               SQLITE_OK &&
+           moved != 0;
+}
+
+Result<void> publishDatabase(const std::filesystem::path& made, const std::filesystem::path& name) {
+    std::error_code ec;
+    for (const char* tail : {"-wal", "-journal"}) {
+        const std::filesystem::path left = name.string() + tail;
+        if (!std::filesystem::exists(name, ec) && std::filesystem::exists(left, ec))
+            return core::fail(core::ErrorKind::Refused,
+                              left.string() +
+                                  " is left of a file that is gone and would get into the new one; move it "
+                                  "away and keep it, or choose another name");
+    }
+    return core::publish(made, name);
 }
 
 void removeDatabase(const std::filesystem::path& path) noexcept {

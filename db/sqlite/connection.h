@@ -62,6 +62,9 @@ public:
     /// Runs `body` in one transaction, or in a savepoint of the one that is open; an error return rolls
     /// back. `undone` listeners are told after each rollback.
     core::Result<void> transaction(const std::function<core::Result<void>()>& body);
+    /// Whether the file that is open has lost its name: deleted, moved, or another put in its place. Nothing
+    /// is written into it then.
+    [[nodiscard]] bool moved();
     /// Caches of rows that a rollback may have taken away register here.
     void onUndone(std::function<void()> listener) { m_undone = std::move(listener); }
 
@@ -75,6 +78,9 @@ private:
     std::function<void()> m_undone;
 };
 
+/// core::publish() of a database. Refused where the log or journal of a file that is gone lies beside the
+/// name: SQLite would take its pages into the new file.
+core::Result<void> publishDatabase(const std::filesystem::path& made, const std::filesystem::path& name);
 /// Removes a database file and what SQLite keeps beside it.
 void removeDatabase(const std::filesystem::path& path) noexcept;
 
