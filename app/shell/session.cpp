@@ -11,6 +11,7 @@
 #include <QCryptographicHash>
 #include <QDir>
 #include <QFileInfo>
+#include <QLocale>
 #include <QLockFile>
 #include <QStandardPaths>
 
@@ -35,6 +36,23 @@ QString lockPath(const QString& path) {
     return QDir(dir).filePath(QStringLiteral("markerlamp-%1.lock").arg(QLatin1String(hash.left(24))));
 }
 
+/// Who has it, and since when.
+QString heldWords(const QString& path, QLockFile& lock) {
+    const QString file = QDir::toNativeSeparators(path);
+    qint64 process = 0;
+    QString host, program;
+    const QFileInfo held(lock.fileName());
+    if (!lock.getLockInfo(&process, &host, &program) || !held.exists())
+        return Session::tr(
+                   "%1 is open in another window on this computer; use that window, or close it first")
+            .arg(file);
+    return Session::tr(
+               "%1 is open since %2 in another window on this computer (%3, user %4, process %5); use "
+               "that window, or close it first")
+        .arg(file, QLocale().toString(held.lastModified(), QLocale::ShortFormat), host, held.owner())
+        .arg(process);
+}
+
 }  // namespace
 
 Session::Session() = default;
@@ -46,11 +64,7 @@ core::Result<std::unique_ptr<Session>> Session::lock(const QString& path) {
     session->m_lock->setStaleLockTime(0);  // only a dead owner makes a lock stale, not a long day
     if (!session->m_lock->tryLock(200)) {
         if (session->m_lock->error() == QLockFile::LockFailedError)
-            return core::fail(
-                core::ErrorKind::Busy,
-                ss(tr("%1 is open in another window on this computer; use that window, or close "
-                      "it first")
-                       .arg(QDir::toNativeSeparators(path))));
+            return core::fail(core::ErrorKind::Busy, ss(heldWords(path, *session->m_lock)));
         session->m_lock.reset();  // no place for a lock: better open than not at all
     }
     return session;

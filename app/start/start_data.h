@@ -116,6 +116,8 @@ public:
     /// "Trainee A on Bus 14, stopped 06:12 after 48 of 118 steps"; the day as well when it is not today.
     [[nodiscard]] QString unfinishedWords(const UnfinishedAttempt& attempt) const;
 
+    /// Where the clock of this computer was set back behind the records; empty: it was not.
+    [[nodiscard]] QString clockWords() const;
     [[nodiscard]] QString sentence() const;  ///< "Trainee B, Bus 14, 4 zones, 37 steps, ..."
     [[nodiscard]] QString missing() const;   ///< all that is still to be chosen; empty: ready
     [[nodiscard]] bool ready() const { return missing().isEmpty(); }

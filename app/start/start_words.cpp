@@ -111,8 +111,18 @@ QString StartForm::missing() const {
     return {};
 }
 
+QString StartForm::clockWords() const {
+    QDate newest;
+    for (const StartTrainee& entry : m_data.trainees)
+        if (entry.last.isValid() && (!newest.isValid() || entry.last > newest)) newest = entry.last;
+    if (!newest.isValid() || newest <= today()) return {};
+    return tr("This computer's clock says %1, the newest attempt is of %2: set the clock first.")
+        .arg(longDate(today()), longDate(newest));
+}
+
 QString StartForm::sentence() const {
     if (!ready()) return missing();
+    if (const QString clock = clockWords(); !clock.isEmpty()) return clock;
     QStringList parts;
     for (const StartTrainee& entry : m_data.trainees)
         if (entry.trainee.key == m_trainee) parts << traineeName(entry.trainee);

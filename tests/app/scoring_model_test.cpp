@@ -320,6 +320,32 @@ TEST_F(ScoringModelTest, ResumeTakesTheTimeBetweenAsAPause) {
     EXPECT_EQ((*resumed)->marker(), 1);
 }
 
+TEST_F(ScoringModelTest, ATimeOfDayThatIsSetBackMovesNoEventBack) {
+    press(Outcome::Both);
+    m_clock.pass(1);
+    m_clock.setWallTime(m_clock.wallTime().addDays(-3));
+    model().note(QStringLiteral("the clock was set"), -1);
+    m_clock.pass(1);
+    m_clock.setWallTime(m_clock.wallTime().addDays(9));
+    model().note(QStringLiteral("and set again"), -1);
+    for (std::size_t i = 1; i < m_sink.events.size(); ++i)
+        EXPECT_GE(m_sink.events[i].t, m_sink.events[i - 1].t);
+    EXPECT_DOUBLE_EQ(m_sink.events.back().t - m_sink.events.front().t, 2) << "by the steady clock alone";
+    // Resumed by a clock that stands before the start: it is not believed.
+    const core::Attempt stored = model().recorder().attempt();
+    const double last = stored.events.back().t;
+    m_model.reset();
+    KeptSink sink;
+    TurnedClock clock;
+    clock.setWallTime(clock.wallTime().addYears(-1));
+    auto resumed = ScoringModel::resume(testing::smallRubric(), stored, sink, clock);
+    ASSERT_TRUE(resumed) << resumed.error().message;
+    clock.pass(2);
+    (*resumed)->note(QStringLiteral("goes on"), -1);
+    EXPECT_DOUBLE_EQ(sink.events.front().t, last);
+    EXPECT_DOUBLE_EQ(sink.events.back().t, last + 2);
+}
+
 TEST_F(ScoringModelTest, AnAttemptWithoutStepsOnThisBusIsRefused) {
     core::AttemptHeader header = testing::smallHeader();
     header.zones = {"no-such-zone"};

@@ -20,12 +20,14 @@
 #include <QDropEvent>
 #include <QLabel>
 #include <QLineEdit>
+#include <QLocale>
 #include <QMenu>
 #include <QMenuBar>
 #include <QMessageBox>
 #include <QMimeData>
 #include <QPushButton>
 #include <QStatusBar>
+#include <QSysInfo>
 #include <QThread>
 #include <QTreeView>
 
@@ -455,6 +457,11 @@ TEST_F(WindowTest, AFileThatAnotherWindowHasOpenIsRefusedAndTheOpenOneStays) {
     const auto opened = m_window->openFile(other);
     ASSERT_FALSE(opened);
     EXPECT_EQ(opened.error().kind, core::ErrorKind::Busy);
+    const QString told = app::qs(opened.error().message);
+    for (const QString& word :
+         {QSysInfo::machineHostName(), QString::number(QCoreApplication::applicationPid()),
+          QLocale().toString(QDate::currentDate(), QLocale::ShortFormat)})
+        EXPECT_TRUE(told.contains(word)) << told.toStdString() << " lacks " << word.toStdString();
     EXPECT_NE(opened.error().message.find("other.markerlamp"), std::string::npos) << opened.error().message;
     EXPECT_EQ(m_window->session()->path(), mine);
 }

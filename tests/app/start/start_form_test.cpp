@@ -50,6 +50,20 @@ TEST(StartForm, CountsPermitDaysFromTheDayItIsGiven) {
     EXPECT_FALSE(form.permitPresses(cy));
 }
 
+TEST(StartForm, SaysThatTheClockWasSetBackBehindTheRecords) {
+    StartForm form = readyForm();
+    EXPECT_TRUE(form.clockWords().isEmpty());
+    form.setToday(QDate(2026, 3, 3));
+    EXPECT_TRUE(form.clockWords().isEmpty()) << "the day of the newest attempt";
+    form.setToday(QDate(2026, 3, 2));
+    EXPECT_EQ(
+        form.clockWords(),
+        QStringLiteral("This computer's clock says %1, the newest attempt is of %2: set the clock first.")
+            .arg(app::longDate(QDate(2026, 3, 2)), app::longDate(QDate(2026, 3, 3))));
+    EXPECT_EQ(form.sentence(), form.clockWords());
+    EXPECT_TRUE(form.ready()) << "scoring goes on all the same";
+}
+
 TEST(StartForm, TellsAttemptsWithTheDayOfTheLastOne) {
     const StartForm form = readyForm();
     EXPECT_EQ(form.attemptsWords(form.data().trainees[0]),
