@@ -5,6 +5,7 @@
 #include "app/agreement/program_agreement.h"
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "core/agreement/shared_attempts.h"
 #include "core/base/files.h"
 #include "db/program_file.h"
@@ -128,8 +129,8 @@ void printText(const Json& answer) {
                     step["compared"].get<int>(), step["step"].get<std::string>().c_str());
 }
 
-int programAgreement(const std::string& path, bool json) {
-    const auto file = db::ProgramFile::open(path, db::OpenMode::ReadOnly);
+int programAgreement(const std::string& path, const SignIn& signIn, bool json) {
+    const auto file = openProgram(path, db::OpenMode::ReadOnly, signIn, core::Deed::SeeProgram);
     if (!file) return reportError(file.error());
     auto scored = scoringsToCompare(**file);
     if (!scored) return reportError(scored.error());
@@ -169,9 +170,9 @@ int programAgreement(const std::string& path, bool json) {
 }  // namespace
 
 int agreeCommand(const Words& words) {
-    const Arguments arguments(words, {"--json"}, {"--table", "--classes"});
+    const Arguments arguments(words, {"--json"}, withSignIn({"--table", "--classes"}));
     if (!arguments.problem().empty()) return wrongUsage("agree", arguments.problem(), kHelp);
-    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     const auto table = arguments.value("--table");
     const auto classes = arguments.value("--classes");
     if (table.has_value() != classes.has_value())
@@ -182,7 +183,7 @@ int agreeCommand(const Words& words) {
         return tableAgreement(*table, *classes, arguments.has("--json"));
     }
     if (arguments.rest().size() != 1) return wrongUsage("agree", "name one program file", kHelp);
-    return programAgreement(arguments.rest().front(), arguments.has("--json"));
+    return programAgreement(arguments.rest().front(), signInOf(arguments), arguments.has("--json"));
 }
 
 }  // namespace markerlamp::app

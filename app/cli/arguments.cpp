@@ -45,8 +45,9 @@ std::optional<std::string> Arguments::value(const std::string& option) const {
     return found->second;
 }
 
-int printHelp(const char* help) {
+int printHelp(const char* help, const char* more) {
     std::fputs(help, stdout);
+    std::fputs(more, stdout);
     return kDone;
 }
 

@@ -32,7 +32,8 @@ private:
 };
 
 /// Prints the command's help on standard output; returns kDone.
-int printHelp(const char* help);
+/// @param more printed after it
+int printHelp(const char* help, const char* more = "");
 /// Prints what is wrong and the help on standard error; returns kWrongUsage.
 int wrongUsage(const char* command, const std::string& problem, const char* help);
 

@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/readiness_request.h"
 #include "core/base/text.h"
 
@@ -38,13 +39,15 @@ constexpr const char* kHelp =
 
 struct Request {
     std::string file;
+    SignIn signIn;
     std::string trainee;
     double minutes = 0;
     ReadinessQuestion question;
 };
 
 Result<Request> requestOf(const Arguments& arguments) {
-    Request request{arguments.rest().front(), arguments.value("--trainee").value_or(""), 0, {}};
+    Request request{
+        arguments.rest().front(), signInOf(arguments), arguments.value("--trainee").value_or(""), 0, {}};
     const std::string text = arguments.value("--minutes").value_or("");
     const auto minutes = numberOption("--minutes", text, 0, kMostMinutes);
     if (!minutes) return fail(minutes.error());
@@ -89,7 +92,7 @@ std::string textOf(const core::DrillPlan& plan, const core::DrillPlanner& planne
 
 Result<std::string> answer(const Request& request, bool json) {
     ProgressLine progress("drill");
-    const auto program = readReadiness(request.file, progress);
+    const auto program = readReadiness(request.file, request.signIn, progress);
     if (!program) return fail(program.error());
     progress.phase("learning from the attempts");
     const auto planner = (*program)->planner(request.trainee, request.question, progress.taker());
@@ -102,9 +105,9 @@ Result<std::string> answer(const Request& request, bool json) {
 }  // namespace
 
 int drillCommand(const Words& words) {
-    const Arguments arguments(words, {"--json"}, {"--trainee", "--minutes", "--at", "--section"});
+    const Arguments arguments(words, {"--json"}, withSignIn({"--trainee", "--minutes", "--at", "--section"}));
     if (!arguments.problem().empty()) return wrongUsage("drill", arguments.problem(), kHelp);
-    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     if (arguments.rest().size() != 1) return wrongUsage("drill", "name one program file", kHelp);
     for (const char* option : {"--trainee", "--minutes"})
         if (arguments.value(option).value_or("").empty())

@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/people/record_source.h"
 #include "app/support/display.h"
 
@@ -68,9 +69,9 @@ int erasePerson(db::ProgramFile& file, const Arguments& arguments, const std::ve
 }  // namespace
 
 int eraseCommand(const Words& words) {
-    const Arguments arguments(words, {"--yes", "--early"}, {"--trainee"});
+    const Arguments arguments(words, {"--yes", "--early"}, withSignIn({"--trainee"}));
     if (!arguments.problem().empty()) return wrongUsage("erase", arguments.problem(), kHelp);
-    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     if (arguments.rest().size() != 1) return wrongUsage("erase", "name the program file", kHelp);
     const bool one = arguments.value("--trainee").has_value();
     if (arguments.value("--trainee") == "") return wrongUsage("erase", "--trainee needs a value", kHelp);
@@ -78,8 +79,8 @@ int eraseCommand(const Words& words) {
         return wrongUsage("erase", "--yes and --early go with --trainee KEY only", kHelp);
     if (one && !arguments.has("--yes"))
         return wrongUsage("erase", "nothing was erased: give --yes, as there is no way back", kHelp);
-    auto file = db::ProgramFile::open(arguments.rest().front(),
-                                      one ? db::OpenMode::ReadWrite : db::OpenMode::ReadOnly);
+    auto file = openProgram(arguments.rest().front(), one ? db::OpenMode::ReadWrite : db::OpenMode::ReadOnly,
+                            signInOf(arguments), core::Deed::Erase);
     if (!file) return reportError(file.error());
     const auto rows = keepRowsOf(**file, nowIso().substr(0, 10));
     if (!rows) return reportError(rows.error());

@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/passphrase.h"
 #include "app/cli/progress_line.h"
 #include "app/cli/readiness_request.h"
@@ -147,13 +148,14 @@ void tell(const TablesWritten& written, const Arguments& arguments) {
 }  // namespace
 
 int exportCommand(const Words& words) {
-    const Arguments arguments(
-        words, {},
-        {"--to", "--xlsx", "--csv", "--study", "--salt-file", "--outcomes", "--package", kPassphraseOption});
-    if (arguments.problem().empty() && arguments.has("--help")) return printHelp(kHelp);
+    const Arguments arguments(words, {},
+                              withSignIn({"--to", "--xlsx", "--csv", "--study", "--salt-file", "--outcomes",
+                                          "--package", kPassphraseOption}));
+    if (arguments.problem().empty() && arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     if (const std::string problem = problemOf(arguments); !problem.empty())
         return wrongUsage("export", problem, kHelp);
-    auto file = db::ProgramFile::open(arguments.rest().front(), db::OpenMode::ReadOnly);
+    auto file = openProgram(arguments.rest().front(), db::OpenMode::ReadOnly, signInOf(arguments),
+                            core::Deed::Exchange);
     if (!file) return reportError(file.error());
     if (const auto dir = arguments.value("--to")) return exportDocuments(**file, *dir);
     if (const auto path = arguments.value("--outcomes")) return exportOutcomes(**file, *path);

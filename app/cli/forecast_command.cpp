@@ -5,6 +5,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/readiness_request.h"
 
 #include <nlohmann/json.hpp>
@@ -47,6 +48,7 @@ constexpr const char* kHelp =
 
 struct Request {
     std::string file;
+    SignIn signIn;
     std::string trainee;  ///< empty: all
     ReadinessQuestion question;
 };
@@ -54,6 +56,7 @@ struct Request {
 Result<Request> requestOf(const Arguments& arguments) {
     Request request;
     request.file = arguments.rest().front();
+    request.signIn = signInOf(arguments);
     request.trainee = arguments.value("--trainee").value_or("");
     request.question.now = dayNow();
     request.question.section = arguments.value("--section");
@@ -143,7 +146,7 @@ void sayLeftOut(const std::vector<std::string>& keys, const std::string& section
 /// @param without filled with who has no such section
 Result<std::string> answer(const Request& request, bool json, std::vector<std::string>& without) {
     ProgressLine progress("forecast");
-    const auto program = readReadiness(request.file, progress);
+    const auto program = readReadiness(request.file, request.signIn, progress);
     if (!program) return fail(program.error());
     std::string output;
     const std::vector<std::string> keys = keysOf(**program, request.trainee);
@@ -166,9 +169,9 @@ Result<std::string> answer(const Request& request, bool json, std::vector<std::s
 }  // namespace
 
 int forecastCommand(const Words& words) {
-    const Arguments arguments(words, {"--json"}, {"--trainee", "--at", "--ahead", "--section"});
+    const Arguments arguments(words, {"--json"}, withSignIn({"--trainee", "--at", "--ahead", "--section"}));
     if (!arguments.problem().empty()) return wrongUsage("forecast", arguments.problem(), kHelp);
-    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     if (arguments.rest().size() != 1) return wrongUsage("forecast", "name one program file", kHelp);
     if (arguments.value("--at") && arguments.value("--ahead"))
         return wrongUsage("forecast", "--at and --ahead name two moments; give one of them", kHelp);

@@ -3,6 +3,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/passphrase.h"
 #include "db/copies/copies.h"
 #include "db/exchange/exchange.h"
@@ -129,9 +130,9 @@ core::Result<void> copyBefore(const std::string& program, const std::vector<std:
 }  // namespace
 
 int importCommand(const Words& words) {
-    const Arguments arguments(words, {"--json"}, {kPassphraseOption});
+    const Arguments arguments(words, {"--json"}, withSignIn({kPassphraseOption}));
     if (!arguments.problem().empty()) return wrongUsage("import", arguments.problem(), kHelp);
-    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     if (arguments.rest().size() < 2)
         return wrongUsage("import", "name the program file and at least one document or folder", kHelp);
     const std::vector<std::filesystem::path> paths(arguments.rest().begin() + 1, arguments.rest().end());
@@ -141,7 +142,8 @@ int importCommand(const Words& words) {
     if (!package && arguments.value(kPassphraseOption))
         return wrongUsage("import", std::string(kPassphraseOption) + " goes with a package only", kHelp);
 
-    auto file = db::ProgramFile::open(arguments.rest().front());
+    auto file = openProgram(arguments.rest().front(), db::OpenMode::ReadWrite, signInOf(arguments),
+                            core::Deed::Exchange);
     if (!file) return reportError(file.error());
     if (const auto kept = copyBefore(arguments.rest().front(), paths); !kept)
         return reportError(kept.error());

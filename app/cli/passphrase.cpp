@@ -56,7 +56,12 @@ std::optional<std::string> typed(const char* words) {
 }  // namespace
 
 core::Result<std::string> passphraseFor(const Arguments& arguments, bool twice) {
-    if (const auto path = arguments.value(kPassphraseOption)) {
+    return readPassphrase(kPassphraseOption, arguments.value(kPassphraseOption), twice);
+}
+
+core::Result<std::string> readPassphrase(const char* option, const std::optional<std::string>& path,
+                                         bool twice) {
+    if (path) {
         auto text = core::readDocument(*path, kMostBytes);
         if (!text) return core::fail(text.error());
         if (text->size() > kMostBytes)
@@ -66,8 +71,8 @@ core::Result<std::string> passphraseFor(const Arguments& arguments, bool twice) 
         return text;
     }
     if (::isatty(STDIN_FILENO) == 0)
-        return core::fail(ErrorKind::Usage, std::string("give the passphrase with ") + kPassphraseOption +
-                                                " F, or type it at a terminal");
+        return core::fail(ErrorKind::Usage,
+                          std::string("give the passphrase with ") + option + " F, or type it at a terminal");
     const auto first = typed("Passphrase");
     if (!first) return core::fail(ErrorKind::Usage, "no passphrase was typed");
     if (!twice) return *first;

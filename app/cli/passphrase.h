@@ -8,12 +8,16 @@
 #include "core/base/result.h"
 #include "db/copies/sealed_copy.h"
 
+#include <optional>
 #include <string>
 
 namespace markerlamp::app {
 
 inline constexpr const char* kPassphraseOption = "--passphrase-file";
 
+/// First line of the file that the option named; else asked for.
+[[nodiscard]] core::Result<std::string> readPassphrase(const char* option,
+                                                       const std::optional<std::string>& file, bool twice);
 /// First line of the file of --passphrase-file; else asked for, twice where it seals something.
 [[nodiscard]] core::Result<std::string> passphraseFor(const Arguments& arguments, bool twice);
 

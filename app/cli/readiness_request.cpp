@@ -39,9 +39,11 @@ double dayNow() {
     return std::chrono::duration_cast<Days>(std::chrono::system_clock::now().time_since_epoch()).count();
 }
 
-Result<std::unique_ptr<ProgramReadiness>> readReadiness(const std::string& path, ProgressLine& progress) {
+Result<std::unique_ptr<ProgramReadiness>> readReadiness(const std::string& path, const SignIn& signIn,
+                                                        ProgressLine& progress,
+                                                        std::optional<core::Deed> deed) {
     progress.phase("reading the program file");
-    auto file = db::ProgramFile::open(path, db::OpenMode::ReadOnly);
+    auto file = openProgram(path, db::OpenMode::ReadOnly, signIn, deed);
     if (!file) return fail(file.error());
     return ProgramReadiness::read(**file, progress.taker());
 }

@@ -4,6 +4,7 @@
 // What `forecast`, `drill` and `track` have in common: the program file, whom and when they are about, and
 // chances in words.
 
+#include "app/cli/opened_program.h"
 #include "app/cli/progress_line.h"
 #include "app/readiness/program_readiness.h"
 #include "core/base/result.h"
@@ -25,8 +26,9 @@ namespace markerlamp::app {
 [[nodiscard]] double dayNow();
 
 /// Opens the file for reading and reads it, with progress.
-[[nodiscard]] core::Result<std::unique_ptr<ProgramReadiness>> readReadiness(const std::string& path,
-                                                                            ProgressLine& progress);
+[[nodiscard]] core::Result<std::unique_ptr<ProgramReadiness>> readReadiness(
+    const std::string& path, const SignIn& signIn, ProgressLine& progress,
+    std::optional<core::Deed> deed = {});
 
 /// "about 7 in 10", "nearly all", "hardly any": never a percentage.
 [[nodiscard]] std::string tenths(double chance);

@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/paper_application.h"
 #include "app/people/record_source.h"
 #include "core/base/files.h"
@@ -112,11 +113,13 @@ Result<void> writePdf(db::ProgramFile& file, const Arguments& arguments) {
 }  // namespace
 
 int recordCommand(const Words& words) {
-    const Arguments arguments(words, {"--all"}, {"--trainee", "--pdf", "--csv", "--paper"});
-    if (arguments.problem().empty() && arguments.has("--help")) return printHelp(kHelp);
+    const Arguments arguments(words, {"--all"}, withSignIn({"--trainee", "--pdf", "--csv", "--paper"}));
+    if (arguments.problem().empty() && arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     if (const std::string problem = problemOf(arguments); !problem.empty())
         return wrongUsage("record", problem, kHelp);
-    auto file = db::ProgramFile::open(arguments.rest().front(), db::OpenMode::ReadOnly);
+    // One record is what the window shows to everybody who trains; a table of them leaves the program.
+    const auto deed = arguments.value("--csv") ? std::optional(core::Deed::Exchange) : std::nullopt;
+    auto file = openProgram(arguments.rest().front(), db::OpenMode::ReadOnly, signInOf(arguments), deed);
     if (!file) return reportError(file.error());
     const auto records = recordsOf(**file, arguments);
     if (!records) return reportError(records.error());

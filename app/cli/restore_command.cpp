@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/passphrase.h"
 #include "core/base/files.h"
 #include "core/base/text.h"
@@ -109,20 +110,30 @@ int salvageFile(const std::string& damaged, const std::string& to, const Words& 
     return report ? printSalvaged(to, *report) : reportError(report.error());
 }
 
+/// A file that cannot be opened any more asks nobody: it is to be rescued.
+core::Result<void> mayReplace(const std::string& to, const SignIn& signIn) {
+    const auto there = db::ProgramFile::open(to, db::OpenMode::ReadOnly);
+    if (!there && !signIn.name) return {};
+    const auto file = openProgram(to, db::OpenMode::ReadOnly, signIn, core::Deed::ManageCopies);
+    if (!file) return core::fail(file.error());
+    return {};
+}
+
 }  // namespace
 
 int restoreCommand(const Words& given) {
     Words words = given;
     const Words rubrics = takeRubrics(words);
-    const Arguments arguments(words, {"--salvage"}, {"--to", kPassphraseOption});
+    const Arguments arguments(words, {"--salvage"}, withSignIn({"--to", kPassphraseOption}));
     if (!arguments.problem().empty()) return wrongUsage("restore", arguments.problem(), kHelp);
-    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     const std::string to = arguments.value("--to").value_or("");
     if (arguments.rest().size() != 1 || to.empty())
         return wrongUsage("restore", "name one copy, and the program file with --to", kHelp);
     const std::string& copy = arguments.rest().front();
     if (arguments.has("--salvage")) return salvageFile(copy, to, rubrics);
     if (!rubrics.empty()) return wrongUsage("restore", "--rubric goes with --salvage only", kHelp);
+    if (const auto may = mayReplace(to, signInOf(arguments)); !may) return reportError(may.error());
     const auto plain = db::OpenedCopy::open(copy, to, askingFor(arguments));
     if (!plain) return reportError(plain.error());
     const auto restored = db::restoreProgram(plain->path(), to);

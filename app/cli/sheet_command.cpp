@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/paper_application.h"
 #include "app/cli/progress_line.h"
 #include "app/exports/sheet_batch.h"
@@ -71,8 +72,8 @@ class Request {
 public:
     explicit Request(const Words& words)
         : m_arguments(words, {"--readiness", "--all", "--two-sided"},
-                      {"--trainee", "--group", "--to", "--attempt", "--drill", "--blank", "--equipment",
-                       "--study", "--zone", "--out", "--paper"}) {}
+                      withSignIn({"--trainee", "--group", "--to", "--attempt", "--drill", "--blank",
+                                  "--equipment", "--study", "--zone", "--out", "--paper"})) {}
 
     [[nodiscard]] bool help() const { return m_arguments.has("--help"); }
     [[nodiscard]] bool readiness() const { return m_arguments.has("--readiness"); }
@@ -85,6 +86,7 @@ public:
         if (!has("drill")) return std::nullopt;
         return *drillMinutes(of("drill"));
     }
+    [[nodiscard]] SignIn signIn() const { return signInOf(m_arguments); }
     [[nodiscard]] std::string file() const {
         return m_arguments.rest().empty() ? std::string() : m_arguments.rest().front();
     }
@@ -173,7 +175,7 @@ Result<forms::Sheet> make(const Request& request) {
     const QString version = QStringLiteral(MARKERLAMP_VERSION);
     const QDateTime printed = QDateTime::currentDateTime();
     if (request.has("trainee")) {
-        auto file = db::ProgramFile::open(request.file(), db::OpenMode::ReadOnly);
+        auto file = openProgram(request.file(), db::OpenMode::ReadOnly, request.signIn());
         if (!file) return fail(file.error());
         auto input =
             progressSheetInput(**file, scorersOf(**file), request.of("trainee"), request.of("attempt"));
@@ -205,7 +207,7 @@ Result<forms::Sheet> make(const Request& request) {
 }
 
 int writeMany(const Request& request) {
-    auto file = db::ProgramFile::open(request.file(), db::OpenMode::ReadOnly);
+    auto file = openProgram(request.file(), db::OpenMode::ReadOnly, request.signIn());
     if (!file) return reportError(file.error());
     const auto group = request.all() ? std::nullopt : std::optional(request.of("group"));
     auto trainees = traineesOfGroup(**file, group);
@@ -233,7 +235,7 @@ int writeMany(const Request& request) {
 
 int sheetCommand(const Words& arguments) {
     const Request request(arguments);
-    if (request.help()) return printHelp(kHelp);
+    if (request.help()) return printHelp(kHelp, kSignInHelp);
     if (const std::string problem = request.problem(); !problem.empty())
         return wrongUsage("sheet", problem, kHelp);
 

@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/readiness_request.h"
 
 #include <nlohmann/json.hpp>
@@ -115,9 +116,9 @@ std::string textOf(const char* title, const core::TrackRecord& record) {
     return text;
 }
 
-Result<std::string> answer(const std::string& file, bool json) {
+Result<std::string> answer(const std::string& file, const SignIn& signIn, bool json) {
     ProgressLine progress("track");
-    const auto program = readReadiness(file, progress);
+    const auto program = readReadiness(file, signIn, progress, core::Deed::SeeProgram);
     if (!program) return fail(program.error());
     const core::TrackRecord frozen = (*program)->frozen();
     progress.phase("replaying the past");
@@ -131,11 +132,11 @@ Result<std::string> answer(const std::string& file, bool json) {
 }  // namespace
 
 int trackCommand(const Words& words) {
-    const Arguments arguments(words, {"--json"}, {});
+    const Arguments arguments(words, {"--json"}, withSignIn({}));
     if (!arguments.problem().empty()) return wrongUsage("track", arguments.problem(), kHelp);
-    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     if (arguments.rest().size() != 1) return wrongUsage("track", "name one program file", kHelp);
-    const auto output = answer(arguments.rest().front(), arguments.has("--json"));
+    const auto output = answer(arguments.rest().front(), signInOf(arguments), arguments.has("--json"));
     if (!output) return reportError(output.error());
     std::fwrite(output->data(), 1, output->size(), stdout);
     return kDone;

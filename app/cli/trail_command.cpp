@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "db/program_file.h"
 
 #include <nlohmann/json.hpp>
@@ -52,13 +53,14 @@ void print(const core::TrailEntry& entry) {
 }  // namespace
 
 int trailCommand(const Words& words) {
-    const Arguments arguments(words, {"--json"}, {"--trainee"});
+    const Arguments arguments(words, {"--json"}, withSignIn({"--trainee"}));
     if (!arguments.problem().empty()) return wrongUsage("trail", arguments.problem(), kHelp);
     if (arguments.has("--help")) return printHelp(kHelp);
     if (arguments.rest().size() != 1) return wrongUsage("trail", "name one program file", kHelp);
     const auto trainee = arguments.value("--trainee");
     if (trainee == "") return wrongUsage("trail", "--trainee needs a value", kHelp);
-    const auto file = db::ProgramFile::open(arguments.rest().front(), db::OpenMode::ReadOnly);
+    const auto file = openProgram(arguments.rest().front(), db::OpenMode::ReadOnly, signInOf(arguments),
+                                  core::Deed::SeeProgram);
     if (!file) return reportError(file.error());
     const auto entries = (*file)->trail();
     if (!entries) return reportError(entries.error());

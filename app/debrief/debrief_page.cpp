@@ -478,11 +478,19 @@ void DebriefPage::perform(PageCommand command) {
 
 void DebriefPage::amend() {
     if (!m_debrief.ended) return;
-    const auto instructors = m_session.file().instructors();
+    // The writer stores what it is given: whether it may be is asked before.
+    if (auto may = m_session.file().mayAlter(ss(m_debrief.attempt)); !may) {
+        emit said(errorText(may.error(), 1));
+        return;
+    }
+    auto instructors = m_session.file().instructors();
     if (!instructors) {
         emit said(errorText(instructors.error(), 1));
         return;
     }
+    std::erase_if(*instructors, [this](const core::Instructor& one) {
+        return !core::isOwn(m_session.file().acting(), one.key);
+    });
     AmendDialog dialog(m_theme, m_debrief.scored, *instructors, m_missedTable->currentId(), this);
     if (dialog.exec() != QDialog::Accepted) return;
     auto events = amendmentEvents(m_debrief.scored, dialog.changes(), dialog.reason(), dialog.by(), nowIso());

@@ -22,9 +22,11 @@ QString helpText(const QString& id) {
 
 std::vector<HelpPage> helpPages() {
     std::vector<HelpPage> pages;
-    for (const char* id : {"first-attempt", "scoring-keys", "brake-minute", "debrief", "readiness", "drill",
-                           "printing", "people", "importing", "exports", "copies", "trail", "rubric-editor", "numbers",
-                           "track-record", "program", "second-scoring", "agreement", "promises", "cautions"}) {
+    for (const char* id :
+         {"first-attempt", "scoring-keys",  "brake-minute", "debrief",      "readiness", "drill",
+          "printing",      "people",        "importing",    "exports",      "copies",    "sign-in",
+          "trail",         "rubric-editor", "numbers",      "track-record", "program",   "second-scoring",
+          "agreement",     "promises",      "cautions"}) {
         const QString page = QLatin1String(id);
         const QString first = helpText(page).section(QLatin1Char('\n'), 0, 0);
         pages.push_back({page, first.mid(2)});

@@ -418,6 +418,16 @@
     </message>
 </context>
 <context>
+    <name>Gate</name>
+    <message numerus="yes">
+        <source>Too many tries failed: wait %n second(s).</source>
+        <translation>
+            <numerusform>Too many tries failed: wait %n second.</numerusform>
+            <numerusform>Too many tries failed: wait %n seconds.</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::HeaderPart</name>
     <message numerus="yes">
         <source>not saved, %n waiting</source>

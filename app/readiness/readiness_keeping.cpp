@@ -112,8 +112,10 @@ bool ReadinessDesk::freezeBefore(const core::AttemptHeader& header) {
     frozen.about = core::FrozenForecast::About::FullAttempt;
     frozen.attempt = header.id;
     // On another thread and connection: the first press must not wait for the disk.
-    m_writer.start([this, frozen, trainee, path = m_session.file().path()] {
+    m_writer.start([this, frozen, trainee, path = m_session.file().path(),
+                    acting = m_session.file().acting()] {
         auto file = db::ProgramFile::open(path);
+        if (file) (*file)->actAs(acting);
         auto added = file ? (*file)->addForecast(frozen) : core::Result<db::Added>(core::fail(file.error()));
         const QString trouble = added ? QString() : errorText(added.error(), 1);
         QMetaObject::invokeMethod(

@@ -3,6 +3,9 @@
 
 #include "app/shell/main_window.h"
 
+#include "app/access/cover.h"
+#include "app/access/idle_watch.h"
+#include "app/access/window_lock.h"
 #include "app/agreement/agreement_page.h"
 #include "app/copies/copy_keeper.h"
 #include "app/debrief/debrief_page.h"
@@ -36,6 +39,7 @@
 #include <QStackedWidget>
 #include <QStandardPaths>
 #include <QStatusBar>
+#include <QTimer>
 #include <QUrl>
 #include <QVBoxLayout>
 
@@ -81,6 +85,7 @@ MainWindow::MainWindow(Theme& theme, Settings& settings, QWidget* parent)
     });
     makeMenus();
     makeStatusBar();
+    makeCover();
     connect(&m_theme, &Theme::changing, this, &MainWindow::applyTheme);
     applyTheme();
     if (!restoreGeometry(m_settings.geometry())) resizeToScreen(*this, {1366, 768});
@@ -194,6 +199,14 @@ void MainWindow::adopt(std::unique_ptr<Session> session) {
         say(message.isEmpty() ? tr("Writing works again; everything is saved") : m_trouble);
     });
     beginCopies();
+    const auto accounts = m_session->file().accounts();
+    if (accounts && accounts->empty())
+        enter();
+    else
+        askWho();  // also where it is not known: better closed than open
+}
+
+void MainWindow::enter() {
     m_readiness = std::make_unique<ReadinessDesk>(*m_session, m_readinessOpener);
     connect(m_readiness.get(), &ReadinessDesk::said, this, &MainWindow::say);
     makePages();
@@ -204,6 +217,7 @@ void MainWindow::adopt(std::unique_ptr<Session> session) {
         open = std::any_of(attempts->begin(), attempts->end(),
                            [](const db::AttemptInfo& info) { return info.state == db::AttemptState::Open; });
     showPage(open ? PageId::Scoring : PageId::Trainees);
+    watchIdle();
     say(tr("%1 opened").arg(m_session->title()));
 }
 
@@ -303,8 +317,7 @@ void MainWindow::addPage(PageId id, Page* page) {
     connect(page, &Page::commandsChanged, this, &MainWindow::updateCommands);
 }
 
-void MainWindow::closeFile() {
-    if (!m_session) return;
+void MainWindow::closePages() {
     // A running attempt is paused, not ended; its card offers to go on next time.
     if (m_scoring != nullptr) m_scoring->suspend();
     m_session->flush();
@@ -326,6 +339,15 @@ void MainWindow::closeFile() {
     m_trail = nullptr;
     m_rubric = nullptr;
     m_editor = nullptr;
+}
+
+void MainWindow::closeFile() {
+    if (!m_session) return;
+    m_lock->unlock();
+    m_cover->leave();
+    m_idle->setMinutes(0);
+    m_inside.reset();
+    closePages();
     m_session.reset();
     m_copies->end();
     m_copies.reset();
@@ -374,13 +396,15 @@ void MainWindow::stepPage(int by) {
         static_cast<int>(std::find(kPageOrder.begin(), kPageOrder.end(), m_current) - kPageOrder.begin());
     for (int tries = 0; tries < count; ++tries) {
         at = (at + by + count) % count;
-        if (m_pages.count(kPageOrder[static_cast<std::size_t>(at)]) == 0) continue;
+        const PageId next = kPageOrder[static_cast<std::size_t>(at)];
+        if (m_pages.count(next) == 0 || !m_pageActions.at(next)->isEnabled()) continue;
         showPage(kPageOrder[static_cast<std::size_t>(at)]);
         return;
     }
 }
 
 void MainWindow::updateCommands() {
+    reopenCommands();
     const Page* page = currentPage();
     for (const auto& [command, action] : m_pageCommands) {
         action->setEnabled(page != nullptr && page->canPerform(command));
@@ -395,12 +419,14 @@ void MainWindow::updateCommands() {
         action->setChecked(m_session != nullptr && id == m_current);
     }
     m_bar->setRight(m_session ? m_session->title() : QString());
+    guardCommands();
     updateFrame();
 }
 
 void MainWindow::updateTitle() {
     setWindowFilePath(m_session ? m_session->path() : QString());
-    setWindowTitle(m_session ? tr("%1 - Markerlamp").arg(m_session->title()) : tr("Markerlamp"));
+    setWindowTitle(m_session && !isCovered() ? tr("%1 - Markerlamp").arg(m_session->title())
+                                             : tr("Markerlamp"));
 }
 
 void MainWindow::leave() {
@@ -409,6 +435,13 @@ void MainWindow::leave() {
 }
 
 void MainWindow::closeEvent(QCloseEvent* event) {
+    if (m_lock->hasDialogs()) {
+        // What they stand in must not go before they have let go of it.
+        m_lock->rejectDialogs();
+        QTimer::singleShot(0, this, &QWidget::close);
+        event->ignore();
+        return;
+    }
     leave();
     event->accept();
 }
@@ -438,6 +471,7 @@ void MainWindow::dropEvent(QDropEvent* event) {
             documents << path;
     }
     event->acceptProposedAction();
+    if (isCovered()) return;
     if (!program.isEmpty())
         if (auto done = openFile(program); !done) {
             showError(tr("Not opened"), done.error());

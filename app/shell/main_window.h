@@ -8,10 +8,12 @@
 #include "app/settings/settings.h"
 #include "app/shell/page.h"
 #include "app/support/theme.h"
+#include "core/access/deeds.h"
 #include "core/base/result.h"
 #include "forms/sheets/sheets.h"
 
 #include <QMainWindow>
+#include <QPointer>
 
 #include <map>
 #include <memory>
@@ -26,10 +28,12 @@ namespace markerlamp::app {
 
 class AgreementPage;
 class CopyKeeper;
+class Cover;
 class DebriefPage;
 class EditorPage;
 class FirstPage;
 class HelpWindow;
+class IdleWatch;
 class PageBar;
 class ReadinessDesk;
 class RubricPage;
@@ -42,6 +46,7 @@ class TraineesPage;
 class ProgramPage;
 class TrackPage;
 class TrailPage;
+class WindowLock;
 
 class MainWindow final : public QMainWindow {
     Q_OBJECT
@@ -95,6 +100,15 @@ public:
     /// Takes documents into the open file and shows what became of each.
     void importFiles(const QStringList& paths);
 
+    /// Nothing of the open file is shown until somebody signs in.
+    [[nodiscard]] bool isCovered() const;
+    /// Covered over the pages of who is signed in; what runs there goes on.
+    [[nodiscard]] bool isLocked() const;
+    /// What nobody touching anything for long does.
+    void lock();
+    /// How long that is; for tests.
+    [[nodiscard]] IdleWatch& idleWatch() { return *m_idle; }
+
     /// Where the demo program lies.
     [[nodiscard]] static QString demoPath();
 
@@ -103,6 +117,7 @@ protected:
     void closeEvent(QCloseEvent* event) override;
     void dragEnterEvent(QDragEnterEvent* event) override;
     void dropEvent(QDropEvent* event) override;
+    void resizeEvent(QResizeEvent* event) override;
 
 private:
     // menus.cpp
@@ -123,6 +138,8 @@ private:
     // main_window.cpp
     void makeStatusBar();
     void adopt(std::unique_ptr<Session> session);
+    void enter();
+    void closePages();
     void makePages();
     void addPage(PageId id, Page* page);
     void makeProgramPage();
@@ -162,6 +179,25 @@ private:
     void showCopies();
     void restoreCopy(const QString& copy);
     void copyBeforeImport();
+
+    // window_access.cpp
+    void makeCover();
+    void askWho();
+    void comeIn(const core::Acting& acting);
+    void changeOver();
+    void uncover();
+    void watchIdle();
+    void signOut();
+    void showAccounts();
+    void accountsChanged(const core::Acting& before);
+    void showRecoveryCode(const QString& code);
+    [[nodiscard]] bool mayLock() const;
+    [[nodiscard]] bool attemptRuns() const;
+    /// Says who may when it is not allowed.
+    bool allowed(core::Deed deed);
+    /// Those that the cover shut; what the page and the file say of them comes after.
+    void reopenCommands();
+    void guardCommands();
 
     // window_editing.cpp
     void makeRubricPages();
@@ -216,6 +252,11 @@ private:
     QLabel* m_saved = nullptr;
     QLabel* m_palette = nullptr;
     QString m_trouble;
+    Cover* m_cover = nullptr;
+    std::unique_ptr<WindowLock> m_lock;
+    std::unique_ptr<IdleWatch> m_idle;
+    std::optional<core::Acting> m_inside;  ///< whose pages lie under the lock
+    QPointer<QWidget> m_focus;             ///< where they were
 };
 
 /// Documents of an import report in words: "2 added, 1 already there, 1 refused".

@@ -29,6 +29,7 @@ QAction* MainWindow::addCommand(QMenu* menu, const QString& name, const QString&
     action->setShortcut(key);
     action->setStatusTip(tip);
     action->setToolTip(tip);
+    action->setProperty("tip", tip);
     menu->addAction(action);
     addAction(action);  // a menu bar that is hidden, as over the small scoring card, answers to no key
     m_actions[name] = action;
@@ -138,6 +139,17 @@ void MainWindow::makeFileMenu() {
         "file.study", tr("S&tudy sheet..."), QKeySequence(tr("Ctrl+Alt+S")),
         tr("What to show and say, for the trainee to learn from"), [this] { printChosen(true, {}, 0, {}); },
         true);
+    menu->addSeparator();
+    add(
+        "file.sign-in", tr("W&ho may sign in..."), QKeySequence(tr("Ctrl+Shift+I")),
+        tr("Who may sign in to this file, in which role; the recovery code; when the window locks"),
+        [this] { showAccounts(); }, true);
+    add(
+        "file.lock", tr("Lock the &window"), QKeySequence(tr("Ctrl+L")),
+        tr("Covers the window until the passphrase is typed; what runs goes on"), [this] { lock(); }, false);
+    add(
+        "file.sign-out", tr("Sign o&ut"), QKeySequence(tr("Ctrl+Shift+W")),
+        tr("Lets another person sign in; a running attempt is paused"), [this] { signOut(); }, false);
     menu->addSeparator();
     add(
         "file.save", tr("&Save"), QKeySequence(tr("Ctrl+S")), tr("Records save themselves; this says so"),

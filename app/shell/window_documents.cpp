@@ -64,7 +64,7 @@ void MainWindow::openProgram() {
 }
 
 void MainWindow::chooseImport() {
-    if (!m_session) return;
+    if (!m_session || !allowed(core::Deed::Exchange)) return;
     const QStringList paths =
         QFileDialog::getOpenFileNames(this, tr("Import documents"), documentsFolder(),
                                       tr("Documents and packages (*.csv *.yaml *.jsonl *.mlpack);;People, "
@@ -74,7 +74,7 @@ void MainWindow::chooseImport() {
 }
 
 void MainWindow::importFiles(const QStringList& paths) {
-    if (!m_session) return;
+    if (!m_session || !allowed(core::Deed::Exchange)) return;
     using Taker = std::function<core::Result<db::ImportReport>(const std::function<bool(double)>& progress)>;
     // Shows how far it is, then what became of each document.
     const auto take = [this](const Taker& taker) {
@@ -277,6 +277,7 @@ QString MainWindow::traineeInFront() const {
 }
 
 void MainWindow::recordTestResult(const QString& trainee) {
+    if (!allowed(core::Deed::KeepRecords)) return;
     if (!m_session) return;
     if (recordResult(m_theme, *m_session, trainee, this)) say(tr("Test result recorded"));
 }

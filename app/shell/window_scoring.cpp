@@ -78,6 +78,10 @@ void MainWindow::makeScoringPages() {
 }
 
 void MainWindow::begin(const core::AttemptHeader& header) {
+    if (!core::isOwn(m_session->file().acting(), header.instructor)) {
+        allowed(core::Deed::AlterAnothers);
+        return;
+    }
     auto rubric = m_session->file().rubric(header.rubric, header.edition);
     if (!rubric) {
         showError(tr("The attempt was not started"), rubric.error());
@@ -122,7 +126,11 @@ void MainWindow::startSecondScoring() {
     }
     const auto infos = m_session->file().attempts();
     const auto trainees = m_session->file().trainees();
-    const auto instructors = m_session->file().instructors();
+    auto instructors = m_session->file().instructors();
+    if (instructors)
+        std::erase_if(*instructors, [this](const core::Instructor& one) {
+            return !core::isOwn(m_session->file().acting(), one.key);
+        });
     if (!infos || !trainees || !instructors) {
         showError(tr("Not started"), !infos      ? infos.error()
                                      : !trainees ? trainees.error()
@@ -183,13 +191,15 @@ Page* MainWindow::pageFor(PageId id) const {
 }
 
 void MainWindow::updateFrame() {
+    const bool covered = isCovered();
+    centralWidget()->setVisible(!covered);
     const bool scoring = m_session != nullptr && m_current == PageId::Scoring;
     const bool compact =
         scoring && m_scoring != nullptr && currentPage() == m_scoring && m_scoring->isCompact();
     // The scoring screens take the whole height; their menu and keys lead to the other pages.
     m_bar->setVisible(!scoring);
-    menuBar()->setVisible(!compact);
-    statusBar()->setVisible(!compact);
+    menuBar()->setVisible(!compact && !covered);
+    statusBar()->setVisible(!compact && !covered);
 }
 
 }  // namespace markerlamp::app

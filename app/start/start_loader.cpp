@@ -56,6 +56,9 @@ StartPage::Loader startDataLoader(Session& session) {
         auto rubrics = session.file().rubrics();
         if (!rubrics) return core::fail(rubrics.error());
         data.instructors = std::move(*instructors);
+        std::erase_if(data.instructors, [&session](const core::Instructor& one) {
+            return !core::isOwn(session.file().acting(), one.key);
+        });
         data.buses = std::move(*buses);
         if (!attempts->empty()) {
             const db::AttemptInfo& newest = attempts->front();

@@ -6,11 +6,14 @@
 //   MARKERLAMP_SHOT_DAY=2026-03-16          day on which the demo is made, where two sets are to be compared
 //   MARKERLAMP_SHOT_SCALE=1.35              everything larger, as a screen with other millimetres shows it
 //   MARKERLAMP_SHOT_LONGER=1                every text a third longer, as a translation may be
-//   MARKERLAMP_SHOT_PART=coordinator        or instructor: only these screens
+//   MARKERLAMP_SHOT_PART=coordinator        or instructor or access: only these screens
 
 #include "../support/longer_language.h"
 #include "shots.h"
 
+#include "app/access/accounts_dialog.h"
+#include "app/access/cover.h"
+#include "app/access/recovery_dialog.h"
 #include "app/agreement/agreement_model.h"
 #include "app/copies/copies_dialog.h"
 #include "app/debrief/debrief_page.h"
@@ -333,6 +336,46 @@ void shootTrail(Shots& shots, app::MainWindow& window) {
     shots.page(PageId::Trail, QStringLiteral("trail"));
 }
 
+/// Signing in, over the file that is open; nobody can afterwards.
+void shootAccess(Shots& shots, app::MainWindow& window, const app::Theme& theme) {
+    auto& file = window.session()->file();
+    file.setPassphraseCost(db::PassphraseCost::Least);
+    const auto instructors = file.instructors().value();
+    shots.dialog(QStringLiteral("file.sign-in"), QStringLiteral("sign-in-off"));
+    const auto code = file.startSignIn({"Cora Invented", core::Role::Coordinator, {}}, "four words are best");
+    for (const core::Instructor& one : instructors)
+        (void)file.saveAccount({one.name, core::Role::Instructor, one.key}, "four words are best");
+    file.actAs({"Cora Invented", core::Role::Coordinator, {}});
+    shots.dialog(QStringLiteral("file.sign-in"), QStringLiteral("accounts"));
+    shots.modal(
+        [&] {
+            app::AccountDialog form(theme, {}, {}, instructors, true, &window);
+            form.exec();
+        },
+        QStringLiteral("account"));
+    shots.modal(
+        [&] {
+            app::RecoveryDialog paper(theme, *window.session(), forms::Paper::Letter, app::qs(*code),
+                                      &window);
+            shots.pdf(paper.sheet(), QStringLiteral("recovery-code"));
+            paper.exec();
+        },
+        QStringLiteral("recovery-code"));
+    window.lock();
+    shots.grab(window, QStringLiteral("locked"));
+    auto* cover = window.findChild<app::Cover*>();
+    cover->ask(file, app::Cover::Reason::Opening, {}, QStringLiteral("demo.markerlamp"), true);
+    shots.grab(window, QStringLiteral("cover"));
+    for (auto* link : cover->findChildren<QPushButton*>())
+        if (link->text() == QLatin1String("use the recovery code")) link->click();
+    shots.grab(window, QStringLiteral("recovery"));
+    for (int i = 0; i < 9; ++i) (void)file.signIn("Nobody", "", db::nowInMs() + i * 600'000LL);
+    cover->ask(file, app::Cover::Reason::Opening, {}, QStringLiteral("demo.markerlamp"), true);
+    shots.grab(window, QStringLiteral("wait"));
+    (void)file.endSignIn();
+    file.actAs({});
+}
+
 void shootCoordinator(Shots& shots, app::MainWindow& window) {
     shootProgram(shots, window);
     shootPerson(shots, window, busiestTrainee(*window.session()));
@@ -425,8 +468,11 @@ int main(int argc, char** argv) {
             return 3;
         }
         const QString part = qEnvironmentVariable("MARKERLAMP_SHOT_PART");
-        if (part != QLatin1String("coordinator")) shootInstructor(shots, window);
-        if (part != QLatin1String("instructor")) shootCoordinator(shots, window);
+        if (part != QLatin1String("coordinator") && part != QLatin1String("access"))
+            shootInstructor(shots, window);
+        if (part != QLatin1String("instructor") && part != QLatin1String("access"))
+            shootCoordinator(shots, window);
+        shootAccess(shots, window, theme);
         count += shots.count();
     }
     std::printf("%d pictures in %s\n", count, qPrintable(dir.absolutePath()));

@@ -6,6 +6,7 @@
 #include "app/agreement/agreement_page.h"
 #include "app/shell/main_window.h"
 #include "app/track/track_page.h"
+#include "forms/sheets/sheets.h"
 
 #include <QAction>
 #include <QApplication>
@@ -51,6 +52,10 @@ public:
         if (!QTest::qWaitFor([track] { return !track->isReading(); }, 600000))
             std::fprintf(stderr, "the track record was not ready in time\n");
         page(PageId::Track, name);
+    }
+    void pdf(const forms::Sheet& sheet, const QString& name) {
+        const QString path = m_dir.filePath(m_prefix + name + QStringLiteral(".pdf"));
+        if (!forms::writePdf(sheet, path)) std::fprintf(stderr, "cannot write %s\n", qPrintable(path));
     }
     /// Triggers a command that opens a dialog, grabs it, and leaves it by Esc.
     void dialog(const QString& command, const QString& name) {
