@@ -187,6 +187,9 @@ void Cover::ask(db::ProgramFile& file, Reason reason, const QString& name, const
     setRemark(remark);
     m_recover->setVisible(mayRecover);
     m_close->setVisible(reason == Reason::Opening);
+    // They are made before the window knows its type.
+    for (QLineEdit* field : {m_name, m_passphrase, m_code, m_who, m_new, m_again})
+        field->setFont(m_theme.font(15));
     setGeometry(parentWidget()->rect());
     show();
     raise();
