@@ -10,6 +10,8 @@ test_packages="poppler-utils desktop-file-utils appstream dpkg-dev file xvfb xau
 clang-14 libclang-rt-14-dev libbenchmark-dev
 python3 python3-openpyxl
 r-base-core r-cran-lme4 r-cran-psych r-cran-psychtools r-cran-psychotools"
+# What packaging/static-analysis runs.
+analysis_packages="clang-tidy clazy"
 # Only the benchmark of the forecast looks for python3-sklearn, as a peer; it says so where it is missing.
 
 # install_missing PACKAGE...: quick and silent when nothing is missing.

@@ -55,7 +55,7 @@ void print(const core::TrailEntry& entry) {
 int trailCommand(const Words& words) {
     const Arguments arguments(words, {"--json"}, withSignIn({"--trainee"}));
     if (!arguments.problem().empty()) return wrongUsage("trail", arguments.problem(), kHelp);
-    if (arguments.has("--help")) return printHelp(kHelp);
+    if (arguments.has("--help")) return printHelp(kHelp, kSignInHelp);
     if (arguments.rest().size() != 1) return wrongUsage("trail", "name one program file", kHelp);
     const auto trainee = arguments.value("--trainee");
     if (trainee == "") return wrongUsage("trail", "--trainee needs a value", kHelp);
