@@ -132,6 +132,7 @@ QWidget* TrailPage::makeFilter() {
     for (const int days : {7, 30, 365}) m_days->addItem(tr("of the last %1 days").arg(days), days);
     row->addWidget(m_find, 1);
     for (QComboBox* box : {m_topic, m_by, m_days}) {
+        box->setSizeAdjustPolicy(QComboBox::AdjustToContents);
         row->addWidget(box);
         connect(box, &QComboBox::currentIndexChanged, this, &TrailPage::filter);
     }
@@ -150,7 +151,7 @@ QWidget* TrailPage::makeLists() {
     m_rows = new RowsModel(TrailView::columns(), this);
     m_table = new TableView(m_theme, tr("Changes, newest first"));
     m_table->setModel(m_rows);
-    m_table->setWidths({52, 144, 130, 170, 150, 0});
+    m_table->setWidths({52, 168, 130, 190, 150, 0});
     m_table->setMinimumHeight(qRound(m_theme.s(24 + 5 * 26)));
     connect(m_table->selectionModel(), &QItemSelectionModel::currentRowChanged, this, &TrailPage::showEntry);
     left->addWidget(m_tableHead);
@@ -254,8 +255,10 @@ void TrailPage::showEntry() {
         m_seal->clear();
         return;
     }
-    m_entryHead->setText(
-        tr("Entry %1: %2 by %3").arg(entry->number).arg(changeText(entry->what), m_view.byText(*entry)));
+    const bool known = entry->by != core::kNobodySignedIn;
+    m_entryHead->setText((known ? tr("Entry %1: %2 by %3") : tr("Entry %1: %2, %3"))
+                             .arg(entry->number)
+                             .arg(changeText(entry->what), m_view.byText(*entry)));
     m_fields->setRows(TrailView::fieldRows(*entry));
     m_fieldTable->selectRowAt(0);
     m_seal->setText(

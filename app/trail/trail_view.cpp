@@ -254,9 +254,8 @@ QString TrailView::aboutText(const core::TrailEntry& entry) const {
 QString TrailView::summaryText(const core::TrailEntry& entry) {
     if (entry.erased()) return TrailText::tr("taken out when the person was erased");
     QStringList parts;
-    const bool fresh = entry.what.ends_with(".added");
     for (const core::TrailField& field : core::fieldsOf(entry)) {
-        if (fresh && (field.field == "id" || field.field == "trainee")) continue;
+        if (field.was.empty() && (field.field == "id" || field.field == "trainee")) continue;
         parts << (field.was.empty() ? TrailText::tr("%1: %2").arg(fieldText(field.field), orNone(field.is))
                                     : TrailText::tr("%1: %2, was %3")
                                           .arg(fieldText(field.field), orNone(field.is), qs(field.was)));
