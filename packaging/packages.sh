@@ -8,7 +8,7 @@ libeigen3-dev libsodium-dev libxlsxwriter-dev libarchive-dev libxkbcommon-dev fo
 # What the tests look at besides: PDF pages, desktop files, metainfo, packages, fuzzing.
 test_packages="poppler-utils desktop-file-utils appstream dpkg-dev file xvfb xauth xdotool imagemagick sqlite3 git
 clang-14 libclang-rt-14-dev libbenchmark-dev
-python3 python3-openpyxl
+python3 python3-openpyxl python3-argon2
 r-base-core r-cran-lme4 r-cran-psych r-cran-psychtools r-cran-psychotools"
 # What packaging/static-analysis runs.
 analysis_packages="clang-tidy clazy"
