@@ -86,6 +86,7 @@ TrailPage::TrailPage(const Theme& theme, const Settings& settings, Session& sess
     connect(&session, &Session::sheetChanged, this, stale);
     connect(m_progress, &ReadingProgress::goOnRequested, this, &TrailPage::startReading);
     connect(m_reader, &FileReading::finished, this, [this] { fill(); });
+    filter();
 }
 
 TrailPage::~TrailPage() = default;
@@ -96,7 +97,7 @@ QWidget* TrailPage::makeHead() {
     head->setContentsMargins(0, 0, 0, 0);
     head->setSpacing(qRound(m_theme.s(8)));
     auto* title = new Text(m_theme, 25, true, Ink::Full, tr("Trail of changes"));
-    m_standing = new Text(m_theme, 13, false, Ink::Muted);
+    m_standing = new Text(m_theme, 13, false, Ink::Muted, tr("being read"));
     m_standing->setWordWrap(true);
     head->addWidget(title, 0, Qt::AlignBottom);
     head->addSpacing(qRound(m_theme.s(6)));
@@ -187,13 +188,14 @@ void TrailPage::aboutToShow() {
 }
 
 void TrailPage::startReading() {
-    m_stale = false;
+    m_stale = m_failed = false;
     m_progress->begin();
     m_reader->start(m_session.path(), readTrail);
 }
 
 void TrailPage::take(const TrailReader::Reading& reading) {
     if (!reading) {
+        m_failed = true;
         m_standing->setText(errorText(reading.error(), 3));
         emit said(errorText(reading.error(), 1));
         return;
@@ -205,7 +207,8 @@ void TrailPage::take(const TrailReader::Reading& reading) {
 }
 
 void TrailPage::fill() {
-    m_standing->setText(m_view.standing());
+    if (!m_failed && (!m_view.reading().entries.empty() || !m_reader->isRunning()))
+        m_standing->setText(m_view.standing());
     const auto& seals = m_view.reading().seals;
     QStringList flaws;
     for (const core::Problem& problem : seals)
@@ -242,11 +245,19 @@ void TrailPage::filter() {
     m_tableHead->setRemark(tr("newest first"));
     m_tableHead->setRight(tr("%1 of %2").arg(m_view.shown().size()).arg(m_view.reading().entries.size()));
     m_print->setEnabled(!m_view.shown().empty());
+    m_table->setEnabled(!m_view.shown().empty());
     showEntry();
     emit commandsChanged();
 }
 
 void TrailPage::showEntry() {
+    fillEntry();
+    // An empty table has nowhere to show that it has the focus, and an empty text no name.
+    m_fieldTable->setEnabled(m_fields->rowCount() > 0);
+    for (Text* text : {m_entryHead, m_seal}) text->setVisible(!text->text().isEmpty());
+}
+
+void TrailPage::fillEntry() {
     const core::TrailEntry* entry = m_view.entry(m_table->currentId().toLongLong());
     if (entry == nullptr) {
         m_entryHead->setText(m_view.reading().entries.empty() ? QString()

@@ -43,6 +43,7 @@ private:
     void fill();
     void filter();
     void showEntry();
+    void fillEntry();
     void print(bool look);
 
     const Theme& m_theme;
@@ -51,7 +52,7 @@ private:
     TrailReader* m_reader;
     TrailView m_view;
     bool m_stale = true;
-    bool m_filling = false;
+    bool m_failed = false;  ///< which the head says
     ReadingProgress* m_progress;
     Text *m_standing = nullptr, *m_flaws = nullptr, *m_entryHead = nullptr, *m_seal = nullptr;
     KeyButton *m_check = nullptr, *m_print = nullptr;
