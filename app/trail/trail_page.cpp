@@ -286,6 +286,9 @@ forms::Sheet TrailPage::sheet() const {
                          ? m_view.standing()
                          : tr("%1. Something was changed behind the program's back: %2")
                                .arg(m_view.standing(), qs(m_view.reading().seals.front().message));
+    // Whole, as nobody can come to all of it by trying.
+    if (!m_view.reading().entries.empty())
+        input.standing += tr("\nLast seal %1").arg(inPieces(m_view.reading().entries.back().seal));
     for (const Row& row : m_view.rows())
         input.rows.push_back({row.cells[0].text, row.cells[1].text, row.cells[2].text, row.cells[3].text,
                               row.cells[4].text, row.cells[5].text});

@@ -147,6 +147,8 @@ TEST_F(TrailPageTest, GoesOnPaperAsItIsFiltered) {
           "permit until: 2026-09-01", "Robin Coordinator", "every seal fits", "Looked through by"})
         EXPECT_TRUE(all.simplified().contains(QLatin1String(words))) << words << "\n" << all.toStdString();
     EXPECT_FALSE(all.contains(QLatin1String("rubric edition added")));
+    const std::string seal = page().view().reading().entries.back().seal;
+    EXPECT_TRUE(all.remove(QLatin1Char(' ')).remove(QLatin1Char('\n')).contains(app::qs(seal)));
 }
 
 TEST_F(TrailPageTest, SaysWhatWasChangedBehindItsBack) {
