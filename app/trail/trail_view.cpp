@@ -117,7 +117,9 @@ void readTrail(TrailReader::Promise& promise, db::ProgramFile& file) {
     if (!entries) return failed(entries.error());
     reading.entries = std::move(*entries);
     db::FileReport report;
-    if (auto looked = db::lookAtTrail(file.path(), file, report, TrailReader::part(promise, 0, 1)); !looked) {
+    if (auto looked =
+            db::lookAtTrail(file.path(), file, reading.entries, report, TrailReader::part(promise, 0, 1));
+        !looked) {
         if (!promise.isCanceled()) failed(looked.error());
         return;
     }

@@ -100,7 +100,9 @@ Result<void> lookAtRecords(const std::filesystem::path& path, FileReport& report
             return core::fail(core::ErrorKind::Refused, "stopped");
         lookAtAttempt(**file, (*attempts)[i], report);
     }
-    if (auto looked = lookAtTrail(path, **file, report, progress); !looked) return looked;
+    const auto trail = (*file)->trail();
+    if (!trail) return core::fail(trail.error());
+    if (auto looked = lookAtTrail(path, **file, *trail, report, progress); !looked) return looked;
     const auto wrong = (*file)->wrongFigures();
     if (!wrong) return core::fail(wrong.error());
     for (const std::string& id : *wrong)

@@ -100,26 +100,25 @@ void lookAtCopies(const std::filesystem::path& path, const std::vector<TrailEntr
 
 }  // namespace
 
-Result<void> lookAtTrail(const std::filesystem::path& path, ProgramFile& file, FileReport& report,
+Result<void> lookAtTrail(const std::filesystem::path& path, ProgramFile& file,
+                         const std::vector<TrailEntry>& entries, FileReport& report,
                          const std::function<bool(double)>& progress) {
-    const auto entries = file.trail();
-    if (!entries) return core::fail(entries.error());
-    report.trail = static_cast<int>(entries->size());
-    if (!entries->empty()) report.seal = entries->back().seal;
-    if (const auto flaw = core::firstFlaw(*entries)) {
+    report.trail = static_cast<int>(entries.size());
+    if (!entries.empty()) report.seal = entries.back().seal;
+    if (const auto flaw = core::firstFlaw(entries)) {
         report.seals.push_back({{},
                                 0,
                                 "trail",
                                 std::to_string(flaw->number),
-                                "entry " + labelOf(*entries, flaw->number) +
+                                "entry " + labelOf(entries, flaw->number) +
                                     " was changed behind the program's back: " + flaw->message,
                                 kRemedy});
         return {};  // what follows it proves nothing
     }
     const auto attempts = file.attempts();
     if (!attempts) return core::fail(attempts.error());
-    if (auto looked = lookAtAttempts(file, *entries, *attempts, report, progress); !looked) return looked;
-    lookAtCopies(path, *entries, report);
+    if (auto looked = lookAtAttempts(file, entries, *attempts, report, progress); !looked) return looked;
+    lookAtCopies(path, entries, report);
     return {};
 }
 

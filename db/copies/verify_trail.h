@@ -11,8 +11,10 @@ namespace markerlamp::db {
 /// Names the first entry of the trail that is not as it was written; ended attempts that are not as their
 /// last seal says, or are gone; and kept copies of the file that hold other entries under the same numbers,
 /// so that a trail that was made anew, or whose end was cut off, does not pass either.
+/// @param entries file.trail(), which callers show as well
 /// @param progress in [0, 1]; return false to stop (Refused)
-core::Result<void> lookAtTrail(const std::filesystem::path& path, ProgramFile& file, FileReport& report,
+core::Result<void> lookAtTrail(const std::filesystem::path& path, ProgramFile& file,
+                               const std::vector<core::TrailEntry>& entries, FileReport& report,
                                const std::function<bool(double)>& progress = {});
 
 }  // namespace markerlamp::db
