@@ -167,6 +167,10 @@ core::Result<void> MainWindow::openFile(const QString& path) {
 }
 
 core::Result<void> MainWindow::createFile(const QString& path, bool demo) {
+    if (m_session && QFileInfo(path) == QFileInfo(m_session->path()))
+        return core::fail(core::ErrorKind::Refused,
+                          ss(tr("%1 is open in this window; choose another name for a new program")
+                                 .arg(QDir::toNativeSeparators(path))));
     auto session = Session::create(path, demo);
     if (!session) return core::fail(session.error());
     adopt(std::move(*session));

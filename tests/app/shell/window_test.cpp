@@ -466,6 +466,16 @@ TEST_F(WindowTest, AFileThatAnotherWindowHasOpenIsRefusedAndTheOpenOneStays) {
     EXPECT_EQ(m_window->session()->path(), mine);
 }
 
+TEST_F(WindowTest, ANewProgramInPlaceOfTheOpenOneIsRefusedByThatReason) {
+    openEmpty();
+    const QString mine = m_window->session()->path();
+    const auto made = m_window->createFile(mine, false);
+    ASSERT_FALSE(made);
+    EXPECT_EQ(made.error().kind, core::ErrorKind::Refused);
+    EXPECT_NE(made.error().message.find("open in this window"), std::string::npos) << made.error().message;
+    EXPECT_EQ(m_window->session()->path(), mine);
+}
+
 TEST_F(WindowTest, ANewProgramNeverTakesThePlaceOfAFile) {
     makeWindow();
     const QString file = write(QStringLiteral("letter.markerlamp"), "Dear driver,");
