@@ -8,12 +8,10 @@
 #include "app/support/display.h"
 #include "app/support/trainee_history.h"
 
-#include <QCryptographicHash>
 #include <QDir>
 #include <QFileInfo>
 #include <QLocale>
-#include <QLockFile>
-#include <QStandardPaths>
+#include <QSysInfo>
 
 #include <algorithm>
 
@@ -25,32 +23,20 @@ std::filesystem::path fsPath(const QString& path) {
     return std::filesystem::path(QFile::encodeName(path).toStdString());
 }
 
-/// One lock per file, wherever the file lies: in the run-time folder, so that a crash leaves nothing beside
-/// the records and a file on a read-only disk can be looked at.
-QString lockPath(const QString& path) {
-    QString dir = QStandardPaths::writableLocation(QStandardPaths::RuntimeLocation);
-    if (dir.isEmpty()) dir = QDir::tempPath();
-    const QFileInfo info(path);
-    const QString real = info.exists() ? info.canonicalFilePath() : info.absoluteFilePath();
-    const QByteArray hash = QCryptographicHash::hash(real.toUtf8(), QCryptographicHash::Sha256).toHex();
-    return QDir(dir).filePath(QStringLiteral("markerlamp-%1.lock").arg(QLatin1String(hash.left(24))));
-}
-
 /// Who has it, and since when.
-QString heldWords(const QString& path, QLockFile& lock) {
+QString heldWords(const QString& path, const db::Holder& holder) {
     const QString file = QDir::toNativeSeparators(path);
-    qint64 process = 0;
-    QString host, program;
-    const QFileInfo held(lock.fileName());
-    if (!lock.getLockInfo(&process, &host, &program) || !held.exists())
-        return Session::tr(
-                   "%1 is open in another window on this computer; use that window, or close it first")
-            .arg(file);
+    const QDateTime since = QDateTime::fromString(qs(holder.since), Qt::ISODate);
+    if (holder.host.empty() || !since.isValid())
+        return Session::tr("%1 is open in another window; use that window, or close it first").arg(file);
+    const QString when = QLocale().toString(since.toLocalTime(), QLocale::ShortFormat);
+    if (qs(holder.host) != QSysInfo::machineHostName())
+        return Session::tr("%1 is open since %2 on another computer (%3, user %4); close it there first")
+            .arg(file, when, qs(holder.host), qs(holder.user));
     return Session::tr(
                "%1 is open since %2 in another window on this computer (%3, user %4, process %5); use "
                "that window, or close it first")
-        .arg(file, QLocale().toString(held.lastModified(), QLocale::ShortFormat), host, held.owner())
-        .arg(process);
+        .arg(file, when, qs(holder.host), qs(holder.user), qs(holder.process));
 }
 
 }  // namespace
@@ -60,13 +46,9 @@ Session::~Session() = default;
 
 core::Result<std::unique_ptr<Session>> Session::lock(const QString& path) {
     std::unique_ptr<Session> session(new Session);
-    session->m_lock = std::make_unique<QLockFile>(lockPath(path));
-    session->m_lock->setStaleLockTime(0);  // only a dead owner makes a lock stale, not a long day
-    if (!session->m_lock->tryLock(200)) {
-        if (session->m_lock->error() == QLockFile::LockFailedError)
-            return core::fail(core::ErrorKind::Busy, ss(heldWords(path, *session->m_lock)));
-        session->m_lock.reset();  // no place for a lock: better open than not at all
-    }
+    auto [claim, heldBy] = db::Claim::on(fsPath(path));
+    if (heldBy) return core::fail(core::ErrorKind::Busy, ss(heldWords(path, *heldBy)));
+    session->m_claim = std::move(claim);  // none where there is no place for one: better open than not at all
     return session;
 }
 

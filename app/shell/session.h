@@ -5,6 +5,7 @@
 
 #include "core/base/result.h"
 #include "core/history/history.h"
+#include "db/claim.h"
 #include "db/event_writer.h"
 #include "db/program_file.h"
 
@@ -17,8 +18,6 @@
 #include <memory>
 #include <optional>
 #include <string>
-
-class QLockFile;
 
 namespace markerlamp::app {
 
@@ -80,7 +79,7 @@ private:
     core::Result<void> begin(const QString& path);
     core::Result<const core::Scorer*> scorer(const std::string& rubric, int edition);
 
-    std::unique_ptr<QLockFile> m_lock;
+    std::unique_ptr<db::Claim> m_claim;
     std::unique_ptr<db::ProgramFile> m_file;
     std::map<std::pair<std::string, int>, core::Scorer> m_scorers;
     QDateTime m_lastStored;
