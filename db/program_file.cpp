@@ -178,7 +178,12 @@ Result<std::string> ProgramFile::startSignIn(const core::Account& coordinator,
 }
 Result<void> ProgramFile::saveAccount(const core::Account& account,
                                       const std::optional<std::string>& passphrase) {
-    if (auto good = m_impl->may(core::Deed::ManageAccounts); !good) return core::fail(good.error());
+    // Their own passphrase everybody may change, and nothing else of their account.
+    const core::Acting& me = m_impl->acting;
+    const bool own = passphrase && !me.name.empty() && me.role != core::Role::Anybody &&
+                     core::Acting{account.name, account.role, account.instructor} == me;
+    if (!own)
+        if (auto good = m_impl->may(core::Deed::ManageAccounts); !good) return core::fail(good.error());
     return m_impl->access.save(account, passphrase);
 }
 Result<void> ProgramFile::removeAccount(const std::string& name) {
@@ -249,6 +254,9 @@ Result<std::vector<core::ClockHours>> ProgramFile::clockHours(const Whose& train
 }
 Result<Added> ProgramFile::addClockHours(const core::ClockHours& hours) {
     if (auto good = m_impl->may(core::Deed::NoteTraining); !good) return core::fail(good.error());
+    if (!hours.instructor.empty() && !core::isOwn(m_impl->acting, hours.instructor))
+        return core::fail(core::ErrorKind::Refused,
+                          "only a coordinator may put clock hours on file that another instructor taught");
     return m_impl->training.add(hours);
 }
 Result<std::vector<core::BookedTest>> ProgramFile::bookedTests(const Whose& trainee) {

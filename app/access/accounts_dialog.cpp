@@ -225,7 +225,7 @@ void AccountsDialog::begin() {
     }
     const core::Account& account = dialog.account();
     m_session.file().actAs({account.name, account.role, account.instructor});
-    m_done = tr("Sign-in is on; you are signed in as %1").arg(qs(account.name));
+    m_outcome = tr("Sign-in is on; you are signed in as %1").arg(qs(account.name));
     showCode(*code);
     fill(qs(account.name));
 }
@@ -247,14 +247,14 @@ void AccountsDialog::edit(const QString& name) {
     AccountDialog dialog(m_theme, account, others, *instructors, false, this);
     if (dialog.exec() != QDialog::Accepted) return;
     if (!stored(m_session.file().saveAccount(dialog.account(), dialog.passphrase()))) return;
-    m_done = name.isEmpty() ? tr("Account added") : tr("Account changed");
+    m_outcome = name.isEmpty() ? tr("Account added") : tr("Account changed");
     fill(qs(dialog.account().name));
 }
 
 void AccountsDialog::remove() {
     const QString name = m_table->currentId();
     if (name.isEmpty() || !stored(m_session.file().removeAccount(ss(name)))) return;
-    m_done = tr("Account removed; what they scored stays");
+    m_outcome = tr("Account removed; what they scored stays");
     fill();
 }
 
@@ -264,7 +264,7 @@ void AccountsDialog::renewCode() {
         QMessageBox::warning(this, tr("Not stored"), errorText(code.error()));
         return;
     }
-    m_done = tr("A new recovery code is in force");
+    m_outcome = tr("A new recovery code is in force");
     showCode(*code);
 }
 
@@ -272,13 +272,13 @@ void AccountsDialog::switchOff() {
     SignInOffDialog sure(m_theme, this);
     if (sure.exec() != QDialog::Accepted || !stored(m_session.file().endSignIn())) return;
     m_session.file().actAs({});
-    m_done = tr("Sign-in is off");
+    m_outcome = tr("Sign-in is off");
     fill();
 }
 
 void AccountsDialog::keepMinutes() {
     if (stored(m_session.file().setFact(core::kIdleMinutesFact, std::to_string(m_minutes->value()))))
-        m_done = tr("The time until the window locks is kept");
+        m_outcome = tr("The time until the window locks is kept");
 }
 
 }  // namespace markerlamp::app

@@ -63,7 +63,7 @@ public:
     AccountsDialog(const Theme& theme, Session& session, forms::Paper paper, QWidget* parent);
 
     /// What was done last, in words; empty: nothing.
-    [[nodiscard]] QString done() const { return m_done; }
+    [[nodiscard]] QString outcome() const { return m_outcome; }
 
 private:
     void fill(const QString& select = {});
@@ -80,7 +80,7 @@ private:
     Session& m_session;
     forms::Paper m_paper;
     std::vector<core::Account> m_accounts;
-    QString m_done;
+    QString m_outcome;
     Text* m_words;
     RowsModel* m_model;
     TableView* m_table;

@@ -56,12 +56,12 @@ RecoveryDialog::RecoveryDialog(const Theme& theme, const Session& session, forms
     column->addWidget(buttons);
     const QString name = pdfName(QStringLiteral("recovery-code"), {});
     connect(print, &QPushButton::clicked, this, [this, name] {
-        if (const QString done = printSheet(m_sheet, name, this); !done.isEmpty()) m_done = done;
+        if (const QString done = printSheet(m_sheet, name, this); !done.isEmpty()) m_outcome = done;
     });
     connect(preview, &QPushButton::clicked, this, [this, &theme, name] {
         SheetPreview pages(theme, m_sheet, name, this);
         pages.exec();
-        if (!pages.done().isEmpty()) m_done = pages.done();
+        if (!pages.outcome().isEmpty()) m_outcome = pages.outcome();
     });
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
     print->setFocus();

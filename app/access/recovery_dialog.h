@@ -23,12 +23,12 @@ public:
     [[nodiscard]] QString code() const;
     [[nodiscard]] const forms::Sheet& sheet() const { return m_sheet; }
     /// What became of the paper, in words; empty: nothing.
-    [[nodiscard]] QString done() const { return m_done; }
+    [[nodiscard]] QString outcome() const { return m_outcome; }
 
 private:
     forms::Sheet m_sheet;
     QLineEdit* m_code;
-    QString m_done;
+    QString m_outcome;
 };
 
 }  // namespace markerlamp::app

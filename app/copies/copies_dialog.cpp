@@ -191,9 +191,9 @@ void CopiesDialog::copyNow() {
     QApplication::setOverrideCursor(Qt::WaitCursor);
     const auto kept = m_keeper.keep(core::CopyReason::ByHand, false);
     QApplication::restoreOverrideCursor();
-    m_done = keptText(kept);
+    m_outcome = keptText(kept);
     if (!kept || kept->second)
-        QMessageBox::warning(this, kept ? tr("No copy in the second place") : tr("No copy"), m_done);
+        QMessageBox::warning(this, kept ? tr("No copy in the second place") : tr("No copy"), m_outcome);
     fill();
     m_table->selectRowAt(0);
 }
@@ -232,7 +232,7 @@ void CopiesDialog::setSeal(const QString& passphrase) {
         QMessageBox::warning(this, set ? tr("No copy in the second place") : tr("Not sealed"),
                              keptText(kept));
     if (set)
-        m_done = passphrase.isEmpty() ? tr("Copies in the second place are plain from now on")
+        m_outcome = passphrase.isEmpty() ? tr("Copies in the second place are plain from now on")
                                       : tr("Copies in the second place are sealed from now on");
     fill();
 }
@@ -242,7 +242,7 @@ void CopiesDialog::setPlace(const QString& folder) {
         QMessageBox::warning(this, tr("Not set"), errorText(done.error()));
         return;
     }
-    m_done = folder.isEmpty() ? tr("No second place any more; copies that lie there stay there")
+    m_outcome = folder.isEmpty() ? tr("No second place any more; copies that lie there stay there")
                               : tr("Second place set; the newest copy is brought there");
     if (!folder.isEmpty()) {
         m_reader.stop();

@@ -55,7 +55,7 @@ public:
     /// The copy that is to take the file's place; empty: none. The dialog is closed then.
     [[nodiscard]] QString restore() const { return m_restore; }
     /// What was done last, in words; empty: nothing.
-    [[nodiscard]] QString done() const { return m_done; }
+    [[nodiscard]] QString outcome() const { return m_outcome; }
     /// Nothing is looked into any more.
     [[nodiscard]] bool isComplete() const {
         return !m_reader.isRunning() && m_looks.size() >= m_copies.size();
@@ -82,7 +82,7 @@ private:
     CopyKeeper& m_keeper;
     std::vector<db::CopyFile> m_copies;
     std::map<QString, CopyLook> m_looks;
-    QString m_restore, m_done;
+    QString m_restore, m_outcome;
     CopyReader m_reader;
     Text* m_words;
     RowsModel* m_model;

@@ -368,14 +368,14 @@ void ExportDialog::finish(const ExportOutcome& outcome) {
         m_said->setText(tr("Stopped. Nothing was written."));
         return;
     }
-    m_done = outcome.said;
+    m_outcome = outcome.said;
     QStringList words = QStringList{outcome.said} + outcome.remarks;
     if (auto noted = noteSheetsMade(m_session, outcome.sheetsOf); !noted)
         words << errorText(noted.error(), 1);
     m_said->setText(words.join(QLatin1Char('\n')));
     m_close->setFocus();
     suggest();  // the name is taken now
-    emit exported(m_done);
+    emit exported(m_outcome);
 }
 
 }  // namespace markerlamp::app

@@ -36,7 +36,7 @@ public:
     [[nodiscard]] ExportPlan plan() const;
     [[nodiscard]] bool isRunning() const { return m_job.isRunning(); }
     /// What was written; empty while nothing was.
-    [[nodiscard]] QString done() const { return m_done; }
+    [[nodiscard]] QString outcome() const { return m_outcome; }
     [[nodiscard]] QString folder() const;
 
     void accept() override;
@@ -67,7 +67,7 @@ private:
     forms::Paper m_paper;
     QString m_folder;
     QString m_suggested;
-    QString m_done;
+    QString m_outcome;
     ExportJob m_job;
     QButtonGroup* m_what;
     QWidget *m_form = nullptr, *m_study = nullptr, *m_sheets = nullptr, *m_package = nullptr;

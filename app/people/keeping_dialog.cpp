@@ -114,7 +114,7 @@ void KeepingDialog::eraseCurrent() {
     if (!erased) {
         QMessageBox::warning(this, tr("Not wholly erased"), errorText(erased.error()));
     } else {
-        m_done = tr("Erased; %n attempt(s) kept without a name", nullptr, erased->attempts);
+        m_outcome = tr("Erased; %n attempt(s) kept without a name", nullptr, erased->attempts);
         if (!erased->unreached.empty())
             QMessageBox::warning(
                 this, tr("Copies that cannot be reached"),

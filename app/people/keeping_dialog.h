@@ -38,7 +38,7 @@ class KeepingDialog final : public QDialog {
 public:
     KeepingDialog(const Theme& theme, Settings& settings, Session& session, QWidget* parent);
     /// What was done, in words; empty: nothing.
-    [[nodiscard]] QString done() const { return m_done; }
+    [[nodiscard]] QString outcome() const { return m_outcome; }
 
 private:
     void fill();
@@ -48,7 +48,7 @@ private:
     Settings& m_settings;
     Session& m_session;
     std::vector<core::KeepRow> m_keep;
-    QString m_done;
+    QString m_outcome;
     Text* m_words;
     RowsModel* m_model;
     TableView* m_table;

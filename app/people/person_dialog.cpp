@@ -266,12 +266,16 @@ core::Result<bool> PersonDialog::writeDown(const QString& item) {
     switch (check->item) {
         case Item::Name:
         case Item::Theory:
+            if (auto good = m_session.file().may(core::Deed::ChangePeople); !good)
+                return core::fail(good.error());
             return !editTrainee(m_theme, m_session, m_key, this).isEmpty();
         case Item::LicenceNumber:
         case Item::LicenceState:
             return editLicence();
         case Item::ProviderName:
         case Item::ProviderNumber:
+            if (auto good = m_session.file().may(core::Deed::ChangeSettings); !good)
+                return core::fail(good.error());
             return editPeopleSettings(m_theme, m_session, this);
         case Item::RangeHours:
         case Item::RoadHours:
@@ -310,7 +314,12 @@ core::Result<bool> PersonDialog::editHours(const QString& id) {
     core::ClockHours hours = recordOf(m_person.hours, id, ss(m_key));
     // Most are with the instructor of the last time.
     if (id.isEmpty() && !m_person.hours.empty()) hours.instructor = m_person.hours.back().instructor;
-    HoursDialog dialog(m_theme, hours, m_instructors, QDate::currentDate(), this);
+    std::vector<core::Instructor> instructors = m_instructors;
+    std::erase_if(instructors, [this](const core::Instructor& one) {
+        return !core::isOwn(m_session.file().acting(), one.key);
+    });
+    if (id.isEmpty() && !core::isOwn(m_session.file().acting(), hours.instructor)) hours.instructor.clear();
+    HoursDialog dialog(m_theme, hours, instructors, QDate::currentDate(), this);
     if (dialog.exec() != QDialog::Accepted) return false;
     return changed(m_session.file().addClockHours(dialog.hours()));
 }
@@ -325,12 +334,14 @@ core::Result<bool> PersonDialog::strikeHours(const QString& id) {
 }
 
 core::Result<bool> PersonDialog::editBooking(const QString& id) {
+    if (auto good = m_session.file().may(core::Deed::KeepRecords); !good) return core::fail(good.error());
     BookingDialog dialog(m_theme, recordOf(m_person.bookings, id, ss(m_key)), this);
     if (dialog.exec() != QDialog::Accepted) return false;
     return changed(m_session.file().addBookedTest(dialog.test()));
 }
 
 core::Result<bool> PersonDialog::cancelBooking(const QString& id) {
+    if (auto good = m_session.file().may(core::Deed::KeepRecords); !good) return core::fail(good.error());
     core::BookedTest test = recordOf(m_person.bookings, id, ss(m_key));
     if (test.state != core::BookingState::Booked)
         return core::fail(core::ErrorKind::Refused, ss(tr("only a test that is booked can be cancelled")));
@@ -342,12 +353,14 @@ core::Result<bool> PersonDialog::cancelBooking(const QString& id) {
 }
 
 core::Result<bool> PersonDialog::addResult() {
+    if (auto good = m_session.file().may(core::Deed::KeepRecords); !good) return core::fail(good.error());
     // Tells the file's other readers itself.
     if (recordResult(m_theme, m_session, m_key, this)) load();
     return false;
 }
 
 core::Result<bool> PersonDialog::strikeResult(const QString& id) {
+    if (auto good = m_session.file().may(core::Deed::KeepRecords); !good) return core::fail(good.error());
     ReasonDialog dialog(m_theme, tr("Take the result out"),
                         tr("The result stays in the file and counts no more, neither here nor in the track "
                            "record. Take out only what was recorded by mistake."),
@@ -373,6 +386,7 @@ core::Result<bool> PersonDialog::strikeAway(const QString& id) {
 }
 
 core::Result<bool> PersonDialog::editCourse() {
+    if (auto good = m_session.file().may(core::Deed::KeepRecords); !good) return core::fail(good.error());
     CourseDialog dialog(m_theme, m_person.course, m_instructors, this);
     if (dialog.exec() != QDialog::Accepted) return false;
     if (auto done = m_session.file().saveCourse(dialog.course()); !done) return core::fail(done.error());
@@ -380,6 +394,7 @@ core::Result<bool> PersonDialog::editCourse() {
 }
 
 core::Result<bool> PersonDialog::editLicence() {
+    if (auto good = m_session.file().may(core::Deed::KeepRecords); !good) return core::fail(good.error());
     LicenceDialog dialog(m_theme, m_person.licence, this);
     if (dialog.exec() != QDialog::Accepted) return false;
     if (auto done = m_session.file().saveLicence(dialog.licence()); !done) return core::fail(done.error());

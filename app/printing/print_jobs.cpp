@@ -197,8 +197,8 @@ SheetPreview::SheetPreview(const Theme& theme, forms::Sheet sheet, const QString
     connect(m_forward, &QPushButton::clicked, this, [this] { turn(1); });
     connect(close, &QPushButton::clicked, this, &QDialog::reject);
     connect(print, &QPushButton::clicked, this, [this] {
-        m_done = printSheet(m_sheet, m_name, this);
-        if (!m_done.isEmpty()) accept();
+        m_outcome = printSheet(m_sheet, m_name, this);
+        if (!m_outcome.isEmpty()) accept();
     });
     connect(pdf, &QPushButton::clicked, this, [this] {
         const QString folder = documentsFolder();
@@ -209,7 +209,7 @@ SheetPreview::SheetPreview(const Theme& theme, forms::Sheet sheet, const QString
             QMessageBox::warning(this, tr("Not written"), errorText(done.error()));
             return;
         }
-        m_done = tr("Sheet written to %1").arg(QDir::toNativeSeparators(path));
+        m_outcome = tr("Sheet written to %1").arg(QDir::toNativeSeparators(path));
         accept();
     });
     turn(0);

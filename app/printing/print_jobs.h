@@ -45,7 +45,7 @@ class SheetPreview final : public QDialog {
 
 public:
     SheetPreview(const Theme& theme, forms::Sheet sheet, const QString& suggestedName, QWidget* parent);
-    [[nodiscard]] QString done() const { return m_done; }
+    [[nodiscard]] QString outcome() const { return m_outcome; }
 
 private:
     class PageView;
@@ -53,7 +53,7 @@ private:
 
     forms::Sheet m_sheet;
     QString m_name;
-    QString m_done;
+    QString m_outcome;
     int m_page = 0;
     PageView* m_view;
     Text* m_number;

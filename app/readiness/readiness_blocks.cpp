@@ -5,6 +5,7 @@
 
 #include "app/readiness/override_dialog.h"
 #include "app/readiness/readiness_words.h"
+#include "app/shell/session.h"
 #include "app/support/display.h"
 #include "forms/signs/readiness_sign.h"
 
@@ -76,6 +77,10 @@ void ReadinessBlocks::updateDrill() {
 }
 
 void ReadinessBlocks::overrideWord() {
+    if (const auto good = m_desk.session().file().may(core::Deed::KeepRecords); !good) {
+        QMessageBox::warning(m_card->window(), tr("Not yours to decide"), errorText(good.error()));
+        return;
+    }
     OverrideDialog dialog(m_theme, m_desk, m_trainee, m_card->window());
     if (dialog.exec() == QDialog::Accepted) emit said(tr("Kept; the computed word stays beside it"));
 }

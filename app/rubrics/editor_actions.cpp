@@ -252,7 +252,7 @@ void EditorPage::previewStudySheet() {
                                  {qs(rubric.id), QString::number(rubric.edition), QStringLiteral("draft")}),
                          this);
     preview.exec();
-    emit said(preview.done());
+    emit said(preview.outcome());
 }
 
 void EditorPage::askToPublish() {

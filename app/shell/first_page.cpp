@@ -31,6 +31,8 @@ FirstPage::FirstPage(const Theme& theme, QWidget* parent)
     connect(welcome->addLink(tr("open one")), &QPushButton::clicked, this, &FirstPage::openRequested);
     connect(welcome->addLink(tr("try the invented demo")), &QPushButton::clicked, this,
             &FirstPage::demoRequested);
+    connect(welcome->addLink(tr("bring back a copy")), &QPushButton::clicked, this,
+            &FirstPage::bringBackRequested);
     welcome->setFoot(
         tr("Training support only: the official test, your state's manual, the vehicle maker's "
            "limits and your program's own safety rules decide. F1 opens the help."));

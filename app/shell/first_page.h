@@ -23,6 +23,7 @@ signals:
     void newRequested();
     void openRequested();
     void demoRequested();
+    void bringBackRequested();
     void fileRequested(QString path);
 
 private:

@@ -77,6 +77,7 @@ MainWindow::MainWindow(Theme& theme, Settings& settings, QWidget* parent)
     m_stack->addWidget(m_first);
     connect(m_first, &FirstPage::newRequested, this, &MainWindow::newProgram);
     connect(m_first, &FirstPage::openRequested, this, &MainWindow::openProgram);
+    connect(m_first, &FirstPage::bringBackRequested, this, &MainWindow::bringBackCopy);
     connect(m_first, &FirstPage::demoRequested, this, [this] {
         if (auto done = openDemo(); !done) showError(tr("The demo cannot be opened"), done.error());
     });

@@ -178,6 +178,7 @@ private:
     void beginCopies();
     void showCopies();
     void restoreCopy(const QString& copy);
+    void bringBackCopy();
     void copyBeforeImport();
 
     // window_access.cpp

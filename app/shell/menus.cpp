@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The window's menus: one action per command, each with a key, a status tip and a mnemonic of its own.
 
+#include "app/access/own_passphrase_dialog.h"
 #include "app/people/keeping_dialog.h"
 #include "app/people/person_dialog.h"
 #include "app/readiness/readiness_desk.h"
@@ -105,6 +106,11 @@ void MainWindow::makeFileMenu() {
         "file.copies", tr("Bac&kup copies..."), QKeySequence(tr("Ctrl+Shift+B")),
         tr("Copies that the program made of this file: look into them, make one, restore one"),
         [this] { showCopies(); }, true);
+    add(
+        "file.bring-back", tr("Bring b&ack a copy..."), QKeySequence(tr("Ctrl+Shift+R")),
+        tr("Puts a copy from wherever it lies where the program is to be: on a new machine, or for a damaged "
+           "file"),
+        [this] { bringBackCopy(); }, false);
     menu->addSeparator();
     addPageCommand(menu, PageCommand::PrintSheet, QStringLiteral("file.print"),
                    tr("&Print progress sheet..."), QKeySequence(tr("Ctrl+P")),
@@ -144,6 +150,10 @@ void MainWindow::makeFileMenu() {
         "file.sign-in", tr("W&ho may sign in..."), QKeySequence(tr("Ctrl+Shift+I")),
         tr("Who may sign in to this file, in which role; the recovery code; when the window locks"),
         [this] { showAccounts(); }, true);
+    add(
+        "file.passphrase", tr("Change &my passphrase..."), QKeySequence(tr("Ctrl+Shift+M")),
+        tr("Whoever is signed in chooses another passphrase"),
+        [this] { OwnPassphraseDialog(m_theme, m_session->file(), this).exec(); }, false);
     add(
         "file.lock", tr("Lock the &window"), QKeySequence(tr("Ctrl+L")),
         tr("Covers the window until the passphrase is typed; what runs goes on"), [this] { lock(); }, false);
@@ -348,7 +358,7 @@ void MainWindow::makeProgramMenu() {
         tr("Who may be erased when; takes a person out of the file for good"), [this] {
             KeepingDialog dialog(m_theme, m_settings, *m_session, this);
             dialog.exec();
-            if (!dialog.done().isEmpty()) say(dialog.done());
+            if (!dialog.outcome().isEmpty()) say(dialog.outcome());
         });
     addPageCommand(menu, PageCommand::NewEdition, QStringLiteral("program.edition"),
                    tr("New &edition with these limits..."), QKeySequence(tr("Ctrl+Alt+E")),

@@ -30,8 +30,9 @@ namespace markerlamp::app {
 namespace {
 
 // What can be done without having signed in. While somebody's pages lie beneath, less.
-constexpr std::array kAtTheDoor{"file.new",  "file.open",     "file.demo",  "file.close",   "file.quit",
-                                "help.help", "help.cautions", "help.about", "view.palette", "view.full"};
+constexpr std::array kAtTheDoor{"file.new",   "file.open",    "file.demo", "file.bring-back",
+                                "file.close", "file.quit",    "help.help", "help.cautions",
+                                "help.about", "view.palette", "view.full"};
 constexpr std::array kWhileLocked{"file.quit", "view.palette", "view.full"};
 
 template <std::size_t count>
@@ -169,7 +170,7 @@ void MainWindow::showAccounts() {
     {
         AccountsDialog dialog(m_theme, *m_session, m_settings.paper(), this);
         dialog.exec();
-        if (!dialog.done().isEmpty()) say(dialog.done());
+        if (!dialog.outcome().isEmpty()) say(dialog.outcome());
     }
     accountsChanged(before);
 }
@@ -199,7 +200,7 @@ void MainWindow::showRecoveryCode(const QString& code) {
     if (!m_session) return;
     RecoveryDialog dialog(m_theme, *m_session, m_settings.paper(), code, this);
     dialog.exec();
-    if (!dialog.done().isEmpty()) say(dialog.done());
+    if (!dialog.outcome().isEmpty()) say(dialog.outcome());
 }
 
 bool MainWindow::allowed(core::Deed deed) {
@@ -234,7 +235,7 @@ void MainWindow::guardCommands() {
         action->setToolTip(action->statusTip());
     }
     if (!covered)
-        for (const char* name : {"file.lock", "file.sign-out"})
+        for (const char* name : {"file.lock", "file.sign-out", "file.passphrase"})
             m_actions.at(QLatin1String(name))->setEnabled(mayLock());
 }
 

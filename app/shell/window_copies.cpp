@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Copies of the open file: those that the program makes by itself, and one in the file's place.
 
+#include "app/copies/bring_back_dialog.h"
 #include "app/copies/copies_dialog.h"
 #include "app/copies/copy_keeper.h"
 #include "app/shell/main_window.h"
@@ -37,7 +38,7 @@ void MainWindow::showCopies() {
     {
         CopiesDialog dialog(m_theme, *m_session, *m_copies, this);
         dialog.exec();
-        if (!dialog.done().isEmpty()) say(dialog.done());
+        if (!dialog.outcome().isEmpty()) say(dialog.outcome());
         copy = dialog.restore();
     }
     if (!copy.isEmpty()) restoreCopy(copy);
@@ -63,6 +64,20 @@ void MainWindow::restoreCopy(const QString& copy) {
         say(tr("Restored: %n attempt(s). The file as it was before lies among the copies", nullptr,
                restored->report.attempts));
     }
+}
+
+void MainWindow::bringBackCopy() {
+    QString program, done;
+    {
+        BringBackDialog dialog(m_theme, m_session ? m_session->path() : QString(), this);
+        if (dialog.exec() != QDialog::Accepted) return;
+        program = dialog.program();
+        done = dialog.outcome();
+    }
+    if (const auto opened = openFile(program); !opened)
+        showError(tr("Not opened"), opened.error());
+    else
+        say(done);
 }
 
 void MainWindow::copyBeforeImport() {

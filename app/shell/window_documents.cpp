@@ -172,8 +172,8 @@ bool MainWindow::showSheet(const core::Result<forms::Sheet>& sheet, const QStrin
     if (preview) {
         SheetPreview dialog(m_theme, *sheet, name, this);
         dialog.exec();
-        say(dialog.done());
-        return !dialog.done().isEmpty();
+        say(dialog.outcome());
+        return !dialog.outcome().isEmpty();
     }
     const QString done = printSheet(*sheet, name, this);
     say(done);

@@ -303,7 +303,7 @@ void TrailPage::print(bool look) {
     if (look) {
         SheetPreview preview(m_theme, sheet(), name, this);
         preview.exec();
-        if (!preview.done().isEmpty()) emit said(preview.done());
+        if (!preview.outcome().isEmpty()) emit said(preview.outcome());
         return;
     }
     const QString done = printSheet(sheet(), name, this);

@@ -69,6 +69,8 @@ inline void whileDialogs(const std::function<void()>& act,
 class WindowFixture : public ::testing::Test {
 protected:
     WindowFixture() : m_settings(m_dir.filePath(QStringLiteral("settings.ini"))) {}
+    /// The window goes before the test does: what a test gave it, a clock say, is part of the test.
+    void TearDown() override { m_window.reset(); }
 
     void makeWindow() {
         m_window = std::make_unique<app::MainWindow>(m_theme, m_settings);

@@ -321,6 +321,12 @@ TEST_F(AccessTest, WhatIsTheCoordinatorsIsRefusedToAnInstructorAndChangesNothing
     EXPECT_TRUE(refusedOf(file().addSettlement({})));
     EXPECT_TRUE(refusedOf(file().eraseTrainee("t-1")));
     EXPECT_TRUE(refusedOf(file().saveAccount({"Ann", Role::Coordinator, {}})));
+    EXPECT_TRUE(refusedOf(file().saveAccount({"Ann", Role::Coordinator, "i-1"}, kPass)))
+        << "of their own: no role";
+    EXPECT_TRUE(refusedOf(file().saveAccount({"Ann", Role::Instructor, "i-2"}, kPass)))
+        << "nor another's attempts";
+    EXPECT_TRUE(refusedOf(file().saveAccount({"Ben", Role::Instructor, "i-2"}, kOther)))
+        << "nor another's passphrase";
     EXPECT_TRUE(refusedOf(file().removeAccount("Ben")));
     EXPECT_TRUE(refusedOf(file().endSignIn()));
     EXPECT_TRUE(refusedOf(file().newRecoveryCode()));
@@ -339,6 +345,21 @@ TEST_F(AccessTest, HoursAreNotedByInstructorsToo) {
     const auto refused = file().addClockHours(hours);
     ASSERT_FALSE(refused) << "it says nothing";
     EXPECT_EQ(refused.error().message.find("coordinator"), std::string::npos);
+    hours.instructor = "i-2";
+    const auto another = file().addClockHours(hours);
+    ASSERT_FALSE(another);
+    EXPECT_NE(another.error().message.find("another instructor taught"), std::string::npos);
+}
+
+TEST_F(AccessTest, AnInstructorGivesThemselvesAnotherPassphraseAndNothingElse) {
+    startSignIn();
+    file().actAs(kAnn);
+    ASSERT_TRUE(file().saveAccount({"Ann", Role::Instructor, "i-1"}, kPass));
+    EXPECT_FALSE(file().saveAccount({"Ann", Role::Instructor, "i-1"})) << "nothing to change";
+    const auto in = file().signIn("Ann", kPass, 1);
+    ASSERT_TRUE(in) << in.error().message;
+    EXPECT_EQ(*in, kAnn);
+    EXPECT_EQ(file().trail()->back().by, "Ann");
 }
 
 }  // namespace

@@ -8,6 +8,7 @@
 #include "app/access/command_deeds.h"
 #include "app/access/cover.h"
 #include "app/access/idle_watch.h"
+#include "app/access/own_passphrase_dialog.h"
 #include "app/access/recovery_dialog.h"
 #include "app/debrief/debrief_page.h"
 #include "app/start/start_data.h"
@@ -230,6 +231,45 @@ TEST_F(AccessWindow, AnInstructorFindsTheirOwnWorkAndWhyTheRestIsClosed) {
     // What comes in by the mouse is refused too.
     m_window->importFiles({write(QStringLiteral("people.csv"), "key,name\nnew-1,Wanda Invented\n")});
     EXPECT_FALSE(m_window->session()->file().trainee("new-1").value());
+}
+
+TEST_F(AccessWindow, WhoeverIsSignedInChangesTheirOwnPassphraseByTheOneTheyHave) {
+    const QString next = QStringLiteral("quiet lamp under seven");
+    openWithAccounts();
+    EXPECT_FALSE(m_window->action(QStringLiteral("file.passphrase"))->isEnabled());
+    signIn(QStringLiteral("Ann"), kAnn);
+    withDialog("file.passphrase", [&](QDialog& dialog) {
+        auto& form = dynamic_cast<app::OwnPassphraseDialog&>(dialog);
+        const auto fields = form.findChildren<QLineEdit*>();
+        ASSERT_EQ(fields.size(), 3);
+        const auto fill = [&](const QString& present, const QString& first, const QString& again) {
+            fields[0]->setText(present);
+            fields[1]->setText(first);
+            fields[2]->setText(again);
+            form.accept();
+            return form.isVisible();
+        };
+        EXPECT_TRUE(fill(kAnn, next, next + QLatin1Char('x'))) << "typed differently";
+        EXPECT_TRUE(fill(kAnn, QStringLiteral("short"), QStringLiteral("short")));
+        EXPECT_TRUE(fill(kAnn, kAnn, kAnn)) << "the one they have";
+        EXPECT_TRUE(fill(kCora, next, next)) << "not theirs";
+        EXPECT_FALSE(fill(kAnn, next, next));
+    });
+    const core::Acting ann{"Ann", core::Role::Instructor, m_own};
+    EXPECT_EQ(m_window->session()->file().acting(), ann) << "and nothing else of them has changed";
+    m_window->session()->file().actAs({"Cora", core::Role::Coordinator, {}});
+    const auto trail = m_window->session()->file().trail();
+    ASSERT_TRUE(trail);
+    ASSERT_FALSE(trail->empty());
+    EXPECT_EQ(trail->back().by, "Ann");
+    EXPECT_EQ(trail->back().what, "account.changed");
+    m_window->session()->file().actAs(ann);
+    trigger("file.sign-out");
+    signIn(QStringLiteral("Ann"), kAnn);
+    EXPECT_TRUE(m_window->isCovered());
+    pass(10);
+    signIn(QStringLiteral("Ann"), next);
+    EXPECT_FALSE(m_window->isCovered());
 }
 
 TEST_F(AccessWindow, ASignedOutFileIsCoveredAgain) {

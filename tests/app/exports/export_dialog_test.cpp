@@ -61,7 +61,11 @@ protected:
         settle();
     }
     [[nodiscard]] QStringList entries(const QString& folder = {}) const {
-        return QDir(path(folder)).entryList(QDir::AllEntries | QDir::Hidden | QDir::NoDotAndDotDot);
+        QStringList names =
+            QDir(path(folder)).entryList(QDir::AllEntries | QDir::Hidden | QDir::NoDotAndDotDot);
+        // The window copies its file by itself some seconds after it came up.
+        names.removeIf([](const QString& name) { return name.endsWith(QLatin1String(".copies")); });
+        return names;
     }
 };
 
@@ -126,7 +130,7 @@ TEST_F(Export, StopLeavesNothing) {
             EXPECT_TRUE(QTest::qWaitFor([&] { return !dialog.isRunning(); }, 60'000));
             settle();
             EXPECT_EQ(said(dialog), QStringLiteral("Stopped. Nothing was written."));
-            EXPECT_TRUE(dialog.done().isEmpty());
+            EXPECT_TRUE(dialog.outcome().isEmpty());
             EXPECT_FALSE(dialog.findChild<QProgressBar*>()->isVisible());
         });
         EXPECT_EQ(entries(), before) << static_cast<int>(what);

@@ -43,7 +43,7 @@ TEST_F(PackageTest, GoesOutSealedAndComesInWithItsPassphrase) {
         EXPECT_FALSE(QFileInfo::exists(out));
         field(dialog, "The same passphrase again").setText(QStringLiteral("four words or more"));
         form.accept();
-        EXPECT_TRUE(testing::eventually([&] { return !form.done().isEmpty(); }));
+        EXPECT_TRUE(testing::eventually([&] { return !form.outcome().isEmpty(); }));
         dialog.reject();
     });
     ASSERT_TRUE(QFileInfo::exists(out));

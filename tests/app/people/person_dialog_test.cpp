@@ -17,6 +17,7 @@
 #include <QDir>
 #include <QLabel>
 #include <QLineEdit>
+#include <QMessageBox>
 #include <QPushButton>
 
 #include <algorithm>
@@ -87,6 +88,30 @@ protected:
     }
     QString m_key;
 };
+
+TEST_F(People, AnInstructorIsToldBeforeAFormOpensThatOnlyACoordinatorMay) {
+    const std::string mine = m_window->session()->file().instructors()->front().key;
+    m_window->session()->file().actAs({"Ann", core::Role::Instructor, mine});
+    withDialog("program.person", [&](QDialog& dialog) {
+        for (const char* words : {"book a test", "change what it says", "change the number"})
+            over(
+                dialog, [&] { button(dialog, QLatin1String(words))->click(); },
+                [&](QDialog& told) {
+                    auto* box = qobject_cast<QMessageBox*>(&told);
+                    ASSERT_NE(box, nullptr) << words << " opens a form";
+                    EXPECT_TRUE(box->text().contains(QStringLiteral("only a coordinator may")))
+                        << box->text().toStdString();
+                });
+        // Hours are theirs to note, of what they taught themselves.
+        over(
+            dialog, [&] { button(dialog, QStringLiteral("add hours"))->click(); },
+            [&](QDialog& form) {
+                const auto* instructors = form.findChildren<QComboBox*>().back();
+                ASSERT_EQ(instructors->count(), 2);
+                EXPECT_EQ(instructors->itemData(1).toString(), app::qs(mine));
+            });
+    });
+}
 
 TEST_F(People, HoursAreAddedCorrectedAndTakenOutWithoutLosingWhatWasThere) {
     const auto before = person().hours.size();
@@ -159,7 +184,9 @@ TEST_F(People, ALineOfTheRecordOpensTheFormInWhichItIsWritten) {
             table->selectRowAt(row);
             over(
                 dialog, [&] { QTest::keyClick(table, Qt::Key_Return); },
-                [&](QDialog& form) { EXPECT_EQ(form.windowTitle(), QLatin1String(title)) << item; });
+                [&, item = item, title = title](QDialog& form) {
+                    EXPECT_EQ(form.windowTitle(), QLatin1String(title)) << item;
+                });
         }
     });
 }

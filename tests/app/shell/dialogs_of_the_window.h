@@ -83,6 +83,7 @@ protected:
         inside("program.buses", "bus", look);
         whole("file.export", "export");
         whole("file.copies", "copies");
+        whole("file.bring-back", "bring back a copy");
         whole("file.sign-in", "who may sign in");
         whole("attempt.second", "second scoring");
         whole("file.blank", "blank sheet");

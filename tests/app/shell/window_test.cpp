@@ -284,8 +284,9 @@ TEST_F(WindowTest, EveryCommandIsInAMenuWithAKeyOfItsOwnAndAStatusTip) {
 
 TEST_F(WindowTest, WithoutAFileOnlyCommandsThatNeedNoneCanBeChosen) {
     makeWindow();
-    for (const char* name : {"file.new", "file.open", "file.demo", "file.quit", "edit.settings",
-                             "view.palette", "view.full", "help.help", "help.keys", "help.about"})
+    for (const char* name :
+         {"file.new", "file.open", "file.demo", "file.bring-back", "file.quit", "edit.settings",
+          "view.palette", "view.full", "help.help", "help.keys", "help.about"})
         EXPECT_TRUE(m_window->action(QLatin1String(name))->isEnabled()) << name;
     for (const char* name :
          {"file.import", "file.export", "file.print", "file.blank", "file.save", "file.close",
