@@ -112,6 +112,16 @@
     </message>
 </context>
 <context>
+    <name>markerlamp::app::BringBackDialog</name>
+    <message numerus="yes">
+        <source>Restored: %n attempt(s)</source>
+        <translation>
+            <numerusform>Restored: %n attempt</numerusform>
+            <numerusform>Restored: %n attempts</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
     <name>markerlamp::app::CompactPart</name>
     <message numerus="yes">
         <source>%n dark</source>
@@ -1044,6 +1054,16 @@
         <translation>
             <numerusform>%n result, too few for groups</numerusform>
             <numerusform>%n results, too few for groups</numerusform>
+        </translation>
+    </message>
+</context>
+<context>
+    <name>markerlamp::app::TrailPage</name>
+    <message numerus="yes">
+        <source>%n row(s) copied</source>
+        <translation>
+            <numerusform>%n row copied</numerusform>
+            <numerusform>%n rows copied</numerusform>
         </translation>
     </message>
 </context>

@@ -359,7 +359,11 @@ TEST_F(AccessTest, AnInstructorGivesThemselvesAnotherPassphraseAndNothingElse) {
     const auto in = file().signIn("Ann", kPass, 1);
     ASSERT_TRUE(in) << in.error().message;
     EXPECT_EQ(*in, kAnn);
-    EXPECT_EQ(file().trail()->back().by, "Ann");
+    file().actAs({"Cora", Role::Coordinator, {}});
+    const auto trail = file().trail();
+    ASSERT_TRUE(trail);
+    ASSERT_FALSE(trail->empty());
+    EXPECT_EQ(trail->back().by, "Ann");
 }
 
 }  // namespace
