@@ -12,7 +12,6 @@
 
 #include <algorithm>
 #include <cstdio>
-#include <ranges>
 #include <string>
 #include <vector>
 
@@ -24,7 +23,7 @@ using core::fail;
 using core::Result;
 
 constexpr double kFarthestAhead = 3650;
-constexpr int kMostHoldings = 3;  ///< in the text
+constexpr std::size_t kMostHoldings = 3;  ///< in the text
 
 constexpr const char* kHelp =
     "Usage: markerlamp forecast FILE [--trainee KEY] [--at TIME | --ahead DAYS] [--section ID] [--json]\n\n"
@@ -113,9 +112,11 @@ std::string textOf(const core::Readiness& readiness, const core::ReadinessSettin
     for (const core::Gate& gate : readiness.gates)
         text += "  gate " + gate.id + ", " + std::string(core::toWord(gate.state)) + ": " + gate.why + "\n";
     if (!forecast.tooLittle)
-        for (const core::Holding& holding : forecast.holding | std::views::take(kMostHoldings))
+        for (std::size_t i = 0; i < std::min(kMostHoldings, forecast.holding.size()); ++i) {
+            const core::Holding& holding = forecast.holding[i];
             text += "  holding back: " + holding.title + " (" + std::to_string(holding.right) + " of " +
                     std::to_string(holding.seen) + " lately)\n";
+        }
     if (!readiness.change.empty()) text += "  " + readiness.change + "\n";
     return text;
 }

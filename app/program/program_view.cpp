@@ -431,9 +431,10 @@ std::vector<Row> ProgramView::rosterRows(const RosterFilter& filter) const {
                                     entry.runway.permit.value_or(kUnknown), entry.name)});
     }
     std::ranges::sort(lines, {}, &Line::usual);
-    if (const auto [column, descending] = filter.order; filter.order != RosterOrder()) {
-        const auto place = static_cast<std::size_t>(column);
-        std::ranges::stable_sort(lines, [&, place, descending](const Line& a, const Line& b) {
+    if (filter.order != RosterOrder()) {
+        const auto place = static_cast<std::size_t>(filter.order.column);
+        const bool descending = filter.order.descending;
+        std::ranges::stable_sort(lines, [place, descending](const Line& a, const Line& b) {
             const bool quietA = std::get<0>(a.usual), quietB = std::get<0>(b.usual);
             if (quietA != quietB) return quietB;
             const auto less = [place](const Line& one, const Line& other) {

@@ -42,7 +42,7 @@ MixedProblem answersProblem(const std::vector<Answers>& persons, int items, bool
     if (itemsAreGroup)
         for (int i = 0; i < items; ++i) problem.prior.group[std::size_t(first + i)] = kItemGroup;
     problem.groups = {{1, 1e-6}, {1, 1e-6}};  // no prior on the spreads: as the other programs
-    problem.rows = [&persons, first, intercept](int person, PersonRows& rows) {
+    problem.rows = [&persons, intercept](int person, PersonRows& rows) {
         MixedSitting sitting;
         sitting.global = {{intercept, 1.0}};
         sitting.local = {{0, 1.0}};

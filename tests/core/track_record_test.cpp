@@ -103,7 +103,7 @@ TEST(FrozenRecord, TheNewestForecastBeforeAResultCounts) {
     const std::map<std::string, AttemptOutcome> attempts{
         {"a1", {AttemptResult::Pass, "2026-03-02T06:10:00-05:00"}}};
     std::vector<FrozenForecast> all{late, early, afterwards};
-    for (int turn = 0; turn < 3; ++turn, std::ranges::rotate(all, all.begin() + 1))
+    for (int turn = 0; turn < 3; ++turn, std::rotate(all.begin(), all.begin() + 1, all.end()))
         EXPECT_THAT(pairsOf(frozenRecord(all, attempts, {})), ElementsAre("a1 passed 0.40"));
 }
 
