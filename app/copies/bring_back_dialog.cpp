@@ -66,6 +66,7 @@ QLineEdit* BringBackDialog::addPath(const QString& label, const QString& choose,
     button->setAutoDefault(false);
     connect(button, &QPushButton::clicked, this, ask);
     auto* row = new QHBoxLayout;
+    row->setSpacing(qRound(theme().s(8)));
     row->addWidget(field, 1);
     row->addWidget(button);
     form()->addRow(label, row);

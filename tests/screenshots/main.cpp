@@ -13,6 +13,7 @@
 
 #include "app/access/accounts_dialog.h"
 #include "app/access/cover.h"
+#include "app/access/own_passphrase_dialog.h"
 #include "app/access/recovery_dialog.h"
 #include "app/agreement/agreement_model.h"
 #include "app/copies/copies_dialog.h"
@@ -327,6 +328,7 @@ void shootCopies(Shots& shots, app::MainWindow& window) {
     });
     watch.start(20);
     window.action(QStringLiteral("file.copies"))->trigger();
+    shots.dialog(QStringLiteral("file.bring-back"), QStringLiteral("bring-back"));
 }
 
 void shootTrail(Shots& shots, app::MainWindow& window) {
@@ -347,6 +349,8 @@ void shootAccess(Shots& shots, app::MainWindow& window, const app::Theme& theme)
         (void)file.saveAccount({one.name, core::Role::Instructor, one.key}, "four words are best");
     file.actAs({"Cora Invented", core::Role::Coordinator, {}});
     shots.dialog(QStringLiteral("file.sign-in"), QStringLiteral("accounts"));
+    shots.modal([&] { app::OwnPassphraseDialog(theme, file, &window).exec(); },
+                QStringLiteral("own-passphrase"));
     shots.modal(
         [&] {
             app::AccountDialog form(theme, {}, {}, instructors, true, &window);
