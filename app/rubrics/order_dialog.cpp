@@ -5,9 +5,9 @@
 
 #include "app/support/display.h"
 
-#include <QApplication>
 #include <QCheckBox>
 #include <QComboBox>
+#include <QEvent>
 #include <QFormLayout>
 #include <QGridLayout>
 #include <QLineEdit>
@@ -75,9 +75,9 @@ OrderDialog::OrderDialog(const Theme& theme, const Draft& draft, const core::Ord
     m_strict->setChecked(m_rule.strict);
     m_mustPass->setChecked(m_rule.mustPass);
     connect(m_chain, &QRadioButton::toggled, this, &OrderDialog::showKind);
-    connect(qApp, &QApplication::focusChanged, this, [this](QWidget*, QWidget* now) {
-        if (now == m_first || now == m_second) m_last = static_cast<QListWidget*>(now);
-    });
+    // Filters, not a connection: children that go away with the dialog still tell who has the focus, when it
+    // is no OrderDialog any more.
+    for (QListWidget* list : {m_first, m_second}) list->installEventFilter(this);
     showKind();
     m_choice->setFocus();
 }
@@ -135,6 +135,13 @@ void OrderDialog::addChosen(QListWidget& list) {
     if (entry.empty() || std::ranges::find(there, entry) != there.end()) return;
     add(list, entry);
     showCircle();
+}
+
+bool OrderDialog::eventFilter(QObject* watched, QEvent* event) {
+    if (event->type() == QEvent::FocusIn)
+        for (QListWidget* list : {m_first, m_second})
+            if (watched == list) m_last = list;
+    return FormDialog::eventFilter(watched, event);
 }
 
 QListWidget& OrderDialog::list() const {

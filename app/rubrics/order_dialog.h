@@ -25,6 +25,7 @@ public:
 
 protected:
     core::Result<void> check() override;
+    bool eventFilter(QObject* watched, QEvent* event) override;
 
 private:
     QWidget* makeLists();
