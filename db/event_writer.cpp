@@ -5,18 +5,15 @@
 
 #include "core/attempt/attempt_document.h"
 #include "db/program_file.h"
+#include "db/writer/own_place.h"
 #include "db/writer/spill_file.h"
 
 #include <algorithm>
 #include <condition_variable>
 #include <deque>
-#include <map>
 #include <mutex>
-#include <optional>
 #include <set>
 #include <thread>
-
-#include <sys/stat.h>
 
 namespace markerlamp::db {
 
@@ -43,19 +40,6 @@ Result<bool> appendMissing(ProgramFile& file, const Press& press) {
     return true;
 }
 
-/// Which file lies under a name.
-struct FileId {
-    dev_t device = 0;
-    ino_t number = 0;
-    bool operator==(const FileId&) const = default;
-};
-
-std::optional<FileId> idOf(const std::filesystem::path& path) {
-    struct stat status = {};
-    if (::stat(path.c_str(), &status) != 0) return std::nullopt;
-    return FileId{status.st_dev, status.st_ino};
-}
-
 }  // namespace
 
 struct EventWriter::Impl {
@@ -65,7 +49,7 @@ struct EventWriter::Impl {
           trouble(std::move(onTrouble)),
           options(chosen),
           spill(spillPath(path)),
-          known(idOf(path)) {
+          place(path) {
         thread = std::thread([this] { run(); });
     }
 
@@ -92,17 +76,26 @@ struct EventWriter::Impl {
 
     /// One press, one transaction. Opens the file when it is not open: after trouble it may be another one.
     Result<void> store(const Press& press) {
+        if (file && !place.undisturbed()) {
+            // What is open may be all that there is of what its log holds: it is let go when another file is
+            // found to hold that too.
+            if (auto same = place.look(); !same) return same;
+            file.reset();
+            place.logIsHere();
+        }
         if (!file) {
+            if (auto same = place.look(); !same) return same;
             auto opened = ProgramFile::open(path);
             if (!opened) {
+                place.logIsHere();
                 // Whatever keeps the file from opening may pass: a stick that is plugged in again, a copy put
                 // back.
                 core::Error error = opened.error();
                 error.kind = core::ErrorKind::Machine;
                 return core::fail(std::move(error));
             }
-            if (auto same = isOurs(**opened); !same) return same;
             file = std::move(*opened);
+            place.opened(*file);
         }
         if (press.header) return file->startAttempt(*press.header);
         if (!inTrouble) return file->appendEvents(press.attempt, press.events);
@@ -110,29 +103,16 @@ struct EventWriter::Impl {
         return {};
     }
 
-    /// A file that came under the name meanwhile is taken only if it holds what was stored here: else the
-    /// presses would go among the records of another program.
-    Result<void> isOurs(ProgramFile& opened) {
-        const auto now = idOf(path);
-        if (!known) known = now;
-        if (now == known) return {};
-        bool holds = !kept.empty();
-        for (const auto& [id, events] : kept) {
-            const auto attempt = opened.attempt(id);
-            holds = holds && attempt && attempt->events.size() >= events;
-        }
-        if (!holds)
-            return core::fail(core::ErrorKind::Machine,
-                              "another file has taken the place of " + path.string() +
-                                  ", and it lacks what was stored there; nothing is written into it: put the "
-                                  "right one back");
-        known = now;
-        return {};
+    void keepInMind(const Press& press) {
+        place.keepInMind(press.attempt,
+                         press.events.empty() ? 0 : static_cast<std::size_t>(press.events.back().n));
     }
 
-    void keepInMind(const Press& press) {
-        std::size_t& events = kept[press.attempt];
-        if (!press.events.empty()) events = std::max(events, static_cast<std::size_t>(press.events.back().n));
+    /// After trouble the file is opened anew, but for one whose name leads elsewhere: it may come back.
+    void close() {
+        if (!file || !place.undisturbed()) return;
+        file.reset();
+        place.logIsHere();
     }
 
     void run() {
@@ -182,7 +162,7 @@ struct EventWriter::Impl {
             }
             // The machine failed: hold everything here and in the spill file, and try again.
             inTrouble = true;
-            file.reset();
+            close();
             spillWaiting();
             trouble(&done.error(), waitingNow());
             std::unique_lock lock(mutex);
@@ -210,9 +190,8 @@ struct EventWriter::Impl {
     Trouble trouble;
     Options options;
     SpillFile spill;
-    std::optional<FileId> known;              ///< the file that was there when the writer began
-    std::map<std::string, std::size_t> kept;  ///< attempts that were stored: how many of their events
-    std::unique_ptr<ProgramFile> file;        ///< the thread's own
+    OwnPlace place;                     ///< of the writer's thread
+    std::unique_ptr<ProgramFile> file;  ///< the thread's own
     std::mutex mutex;
     std::condition_variable wake, idle;
     std::deque<Press> queue;

@@ -23,7 +23,8 @@ namespace {
 
 constexpr int kBusyMilliseconds = 5000;
 constexpr const char* kMoved =
-    "the file is not there any more, or another one has taken its place; put it back where it was";
+    "the file or its log (-wal) is not there any more, or another one has taken its place; put it back where "
+    "it was";
 
 /// SQLite as Debian builds it takes a name that begins with "file:" for a URI; an absolute path never does.
 Result<std::string> plainName(const std::filesystem::path& path) {
@@ -221,9 +222,13 @@ Result<void> Connection::transaction(const std::function<Result<void>()>& body) 
 
 bool Connection::moved() {
     int moved = 0;
-    return sqlite3_file_control(m_database.getHandle(), "main", SQLITE_FCNTL_HAS_MOVED, &moved) ==
-               SQLITE_OK &&
-           moved != 0;
+    if (sqlite3_file_control(m_database.getHandle(), "main", SQLITE_FCNTL_HAS_MOVED, &moved) == SQLITE_OK &&
+        moved != 0)
+        return true;
+    // SQLite looks after the name of the database only. While a connection is open its log stays one file.
+    const auto log = fileIdOf(logOf(m_database.getFilename()));
+    if (!m_log) m_log = log;
+    return log != m_log;
 }
 
 Result<void> publishDatabase(const std::filesystem::path& made, const std::filesystem::path& name) {

@@ -4,6 +4,7 @@
 // One connection to a program file: how it is opened, its prepared statements and its transactions.
 
 #include "core/base/result.h"
+#include "db/sqlite/file_id.h"
 
 #include <SQLiteCpp/Database.h>
 #include <SQLiteCpp/Statement.h>
@@ -12,6 +13,7 @@
 #include <functional>
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <string_view>
 
@@ -62,8 +64,8 @@ public:
     /// Runs `body` in one transaction, or in a savepoint of the one that is open; an error return rolls
     /// back. `undone` listeners are told after each rollback.
     core::Result<void> transaction(const std::function<core::Result<void>()>& body);
-    /// Whether the file that is open has lost its name: deleted, moved, or another put in its place. Nothing
-    /// is written into it then.
+    /// Whether the file that is open or its log has lost its name: deleted, moved, or another put in its
+    /// place. Nothing is written into it then.
     [[nodiscard]] bool moved();
     /// Caches of rows that a rollback may have taken away register here.
     void onUndone(std::function<void()> listener) { m_undone = std::move(listener); }
@@ -74,6 +76,7 @@ private:
     SQLite::Database m_database;
     bool m_readOnly;
     int m_depth = 0;
+    std::optional<FileId> m_log;  ///< since the first transaction
     std::map<std::string_view, std::unique_ptr<SQLite::Statement>> m_statements;
     std::function<void()> m_undone;
 };

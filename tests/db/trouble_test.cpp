@@ -17,9 +17,13 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <condition_variable>
+#include <fstream>
 #include <iostream>
 #include <mutex>
+#include <sstream>
+#include <vector>
 
 #include <dlfcn.h>
 #include <sys/stat.h>
@@ -228,9 +232,11 @@ TEST_F(Trouble, AFileThatWasDeletedGetsNothingMoreAndComesBackWhole) {
                 ::testing::AnyOf(HasSubstr("not there any more"), HasSubstr("there is no file")));
     EXPECT_TRUE(std::filesystem::exists(EventWriter::spillPath(m_path)));
     EXPECT_FALSE(std::filesystem::exists(m_path)) << "no empty file is made in its place";
-    // A copy that has all that was stored is taken.
-    std::filesystem::rename(aside.string() + "-wal", m_path.string() + "-wal");
+    // A copy that has all that was stored is taken: that is only with its log.
     std::filesystem::rename(aside, m_path);
+    scoring.againInTrouble();
+    EXPECT_THAT(scoring.trouble(), HasSubstr("it lacks what was stored there"));
+    std::filesystem::rename(aside.string() + "-wal", m_path.string() + "-wal");
     ASSERT_TRUE(scoring.stored());
     expectAll(m_path, 8);
 }
@@ -252,10 +258,118 @@ TEST_F(Trouble, NothingIsWrittenIntoAFileThatTookItsPlace) {
     EXPECT_TRUE(bytesOf(m_path) == others);
     EXPECT_FALSE(std::filesystem::exists(m_path.string() + ".refused.jsonl"));
     for (const char* tail : {"", "-wal", "-shm"})
-        if (std::filesystem::exists(mine.string() + tail))
-            std::filesystem::rename(mine.string() + tail, m_path.string() + tail);
+        std::filesystem::rename(mine.string() + tail, m_path.string() + tail);
     ASSERT_TRUE(scoring.stored());
     expectAll(m_path, 8);
+}
+
+TEST_F(Trouble, AFileIsPutBackPieceByPieceInAnyOrder) {
+    std::vector<std::string> order{"", "-shm", "-wal"};
+    int orders = 0;
+    do {
+        SCOPED_TRACE("file" + order[0] + ", file" + order[1] + ", file" + order[2]);
+        const Folder folder(true);
+        const auto path = folder / "p.markerlamp", other = folder / "other", mine = folder / "mine";
+        programWithRubric(path);
+        ASSERT_TRUE(programWithRubric(other)->setFact("program.title", "Other"));
+        Scoring scoring(path);
+        scoring.presses(5);
+        ASSERT_TRUE(scoring.stored());
+        for (const std::string& tail : order)
+            std::filesystem::rename(path.string() + tail, mine.string() + tail);
+        std::filesystem::rename(other, path);
+        scoring.presses(3);
+        EXPECT_NE(scoring.trouble(), "");
+        for (const std::string& tail : order) {
+            // The writer has looked at what lies there before the next piece comes, and left it alone.
+            scoring.againInTrouble();
+            EXPECT_EQ(std::filesystem::exists(path.string() + "-wal"),
+                      !std::filesystem::exists(mine.string() + "-wal"));
+            std::filesystem::rename(mine.string() + tail, path.string() + tail);
+        }
+        ASSERT_TRUE(scoring.stored()) << scoring.trouble();
+        expectAll(path, 8);
+        ++orders;
+    } while (std::next_permutation(order.begin(), order.end()));
+    EXPECT_EQ(orders, 6);
+}
+
+TEST_F(Trouble, ALogThatWasTakenAwayIsWaitedFor) {
+    const std::filesystem::path log = m_path.string() + "-wal", aside = m_folder / "log";
+    auto window = ProgramFile::open(m_path).value();
+    Scoring scoring(m_path);
+    scoring.presses(5);
+    ASSERT_TRUE(scoring.stored());
+    ASSERT_TRUE(window->setFact("program.title", "Ours"));
+    std::filesystem::rename(log, aside);
+    scoring.presses(3);
+    EXPECT_THAT(scoring.trouble(), HasSubstr("log"));
+    EXPECT_FALSE(std::filesystem::exists(log)) << "none is made in its place";
+    const auto refused = window->setFact("program.title", "Nobody's");
+    ASSERT_FALSE(refused);
+    EXPECT_THAT(refused.error().message, HasSubstr("put it back"));
+    std::filesystem::rename(aside, log);
+    ASSERT_TRUE(scoring.stored());
+    EXPECT_TRUE(window->setFact("program.title", "Ours still"));
+    window.reset();
+    expectAll(m_path, 8);
+}
+
+TEST_F(Trouble, ALogThatWasDeletedIsNotNeededByWhoHasItOpen) {
+    {
+        Scoring scoring(m_path);
+        scoring.presses(5);
+        ASSERT_TRUE(scoring.stored());
+        std::filesystem::remove(m_path.string() + "-wal");
+        scoring.presses(3);
+        EXPECT_THAT(scoring.trouble(), HasSubstr("log"));
+    }
+    EXPECT_EQ(EventWriter::recoverSpill(m_path).value(), 3);
+    expectAll(m_path, 8);
+}
+
+TEST_F(Trouble, AnOlderFileInItsPlaceIsNotBroughtUpToDate) {
+    const auto other = m_folder / "other", mine = m_folder / "mine";
+    std::ostringstream sql;
+    sql << std::ifstream(MARKERLAMP_SOURCE_DIR "/tests/old-databases/0001.sql").rdbuf();
+    ASSERT_EQ(rawSql(other, sql.str()), "");
+    const std::string others = bytesOf(other);
+    Scoring scoring(m_path);
+    scoring.presses(5);
+    ASSERT_TRUE(scoring.stored());
+    for (const char* tail : {"", "-wal", "-shm"})
+        std::filesystem::rename(m_path.string() + tail, mine.string() + tail);
+    std::filesystem::rename(other, m_path);
+    scoring.presses(1);
+    scoring.againInTrouble();
+    EXPECT_TRUE(bytesOf(m_path) == others);
+    std::vector<std::string> names;
+    for (const auto& [name, bytes] : everything(m_place))
+        if (!name.starts_with(".")) names.push_back(name);
+    EXPECT_THAT(names, ::testing::ElementsAre("p.markerlamp", "p.markerlamp.waiting.jsonl"));
+}
+
+TEST_F(Trouble, OurLogBesideAnothersFileDoesNotMakeItOurs) {
+    const auto other = m_folder / "other", mine = m_folder / "mine";
+    ASSERT_TRUE(programWithRubric(other)->setFact("program.title", "Other"));
+    const std::string others = bytesOf(other);
+    // The log holds the presses only: the pages of the trail went into the file when it was closed.
+    Scoring scoring(m_path);
+    scoring.presses(5);
+    ASSERT_TRUE(scoring.stored());
+    for (const char* tail : {"", "-wal", "-shm"})
+        std::filesystem::rename(m_path.string() + tail, mine.string() + tail);
+    std::filesystem::rename(other, m_path);
+    // Carried over from another disk: under its name lies a file with another number.
+    std::filesystem::copy_file(mine.string() + "-wal", m_path.string() + "-wal");
+    scoring.presses(1);
+    scoring.againInTrouble();
+    EXPECT_THAT(scoring.trouble(), HasSubstr("another file has taken the place"));
+    EXPECT_TRUE(bytesOf(m_path) == others);
+    EXPECT_TRUE(bytesOf(m_path.string() + "-wal") == bytesOf(mine.string() + "-wal"));
+    std::filesystem::copy_file(mine, m_path, std::filesystem::copy_options::overwrite_existing);
+    ASSERT_TRUE(scoring.stored());
+    expectAll(m_path, 6);
 }
 
 TEST_F(Trouble, AStartIsNotWrittenIntoAFileThatTookThePlaceBefore) {

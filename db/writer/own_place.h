@@ -1,0 +1,65 @@
+#pragma once
+// SPDX-FileCopyrightText: The Markerlamp developers
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Tells the program file that was opened from whatever else comes under its name while it is in use: another
+// program of that name, or the file put back by hand, log and all. Looks without touching: a connection of
+// SQLite would take one file's log for another's, and clear it away when it closes.
+
+#include "core/base/result.h"
+#include "db/program_file.h"
+#include "db/sqlite/file_id.h"
+
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace markerlamp::db {
+
+class OwnPlace {
+public:
+    /// The file that lies there now is the one; where none does, the first that comes.
+    explicit OwnPlace(std::filesystem::path programFile);
+
+    /// The file was opened: from here on its changes and the log beside it belong to it.
+    void opened(ProgramFile& file);
+    /// The log that lies beside it now is the file's, if any does: opening makes it, closing may clear it
+    /// away.
+    void logIsHere();
+    /// So many events of this attempt are in the file.
+    void keepInMind(const std::string& attempt, std::size_t events);
+
+    /// Whether file and log lie under their names as they did.
+    [[nodiscard]] bool undisturbed() const;
+    /// Whether what lies there may be opened: the same file with its log, or one that holds everything that
+    /// was stored, which is the one from then on. Errors are Machine: what is wrong may be put right.
+    core::Result<void> look();
+
+private:
+    /// What lies under a name, and when it changed last.
+    struct Piece {
+        std::optional<FileId> id;
+        std::uintmax_t bytes = 0;
+        std::filesystem::file_time_type written;
+        bool operator==(const Piece&) const = default;
+    };
+    struct Seen {
+        Piece file, log;
+        bool operator==(const Seen&) const = default;
+    };
+    [[nodiscard]] static Piece piece(const std::filesystem::path& path);
+    [[nodiscard]] Seen seen() const { return {piece(m_path), piece(logOf(m_path))}; }
+    [[nodiscard]] bool isOfOurs(ProgramFile& file) const;
+    [[nodiscard]] bool holdsAll(const std::filesystem::path& copy) const;
+
+    std::filesystem::path m_path;
+    std::optional<FileId> m_known, m_log;
+    std::vector<std::string> m_seals;           ///< of the trail as it was when the file was opened
+    std::map<std::string, std::size_t> m_kept;  ///< attempts that were stored: how many of their events
+    std::optional<Seen> m_refused;              ///< not looked into again until it changes
+};
+
+}  // namespace markerlamp::db
