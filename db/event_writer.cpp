@@ -40,6 +40,11 @@ Result<bool> appendMissing(ProgramFile& file, const Press& press) {
     return true;
 }
 
+/// The name for the trail, without a role: a press is never lost to what somebody may do.
+core::Acting whoPressed(const Press& press) {
+    return {press.by, core::Role::Anybody, {}};
+}
+
 }  // namespace
 
 struct EventWriter::Impl {
@@ -97,6 +102,7 @@ struct EventWriter::Impl {
             file = std::move(*opened);
             place.opened(*file);
         }
+        file->actAs(whoPressed(press));
         if (press.header) return file->startAttempt(*press.header);
         if (!inTrouble) return file->appendEvents(press.attempt, press.events);
         if (auto added = appendMissing(*file, press); !added) return core::fail(added.error());
@@ -217,10 +223,11 @@ std::uint64_t EventWriter::startAttempt(core::AttemptHeader header) {
     return m_impl->enqueue(std::move(press));
 }
 
-std::uint64_t EventWriter::append(std::string attemptId, std::vector<core::Event> events) {
+std::uint64_t EventWriter::append(std::string attemptId, std::vector<core::Event> events, std::string by) {
     Press press;
     press.attempt = std::move(attemptId);
     press.events = std::move(events);
+    press.by = std::move(by);
     return m_impl->enqueue(std::move(press));
 }
 
@@ -258,6 +265,7 @@ Result<int> EventWriter::recoverSpill(const std::filesystem::path& programFile) 
             if (auto done = (*file)->startAttempt(*press.header); !done) return doNotFit(done.error());
             continue;
         }
+        (*file)->actAs(whoPressed(press));
         auto added = appendMissing(**file, press);
         if (!added) return doNotFit(added.error());
         if (*added) ++count;

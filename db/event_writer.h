@@ -40,7 +40,8 @@ public:
 
     /// Never blocks on the disk. Returns the ticket of the press, counting up from 1.
     std::uint64_t startAttempt(core::AttemptHeader header);
-    std::uint64_t append(std::string attemptId, std::vector<core::Event> events);
+    /// @param by who has signed in, for the trail; empty: nobody
+    std::uint64_t append(std::string attemptId, std::vector<core::Event> events, std::string by = {});
     /// Waits until all is stored or the time is over; true when all is stored.
     bool flush(std::chrono::milliseconds patience);
     [[nodiscard]] std::size_t waiting() const;

@@ -129,7 +129,7 @@ quint64 Session::startAttempt(const core::AttemptHeader& header) {
     return m_writer->startAttempt(header);
 }
 quint64 Session::append(const QString& attemptId, std::vector<core::Event> events) {
-    return m_writer->append(ss(attemptId), std::move(events));
+    return m_writer->append(ss(attemptId), std::move(events), m_file->acting().name);
 }
 bool Session::flush(int milliseconds) {
     return m_writer->flush(std::chrono::milliseconds(milliseconds));

@@ -52,7 +52,7 @@ private:
 
     core::Result<std::optional<long long>> numberOf(const std::string& id);
     /// The trail's word about an attempt as it is now, with its last `added` events.
-    /// @param by nothing: its instructor; empty: who acts on the file
+    /// @param by who it was where nobody has signed in; nothing: its instructor
     core::Result<void> tell(std::string_view what, const std::string& id, std::size_t added,
                             const std::optional<std::string>& by);
     void insertHeader(const core::AttemptHeader& header, long long rubric, std::int64_t startedMs);

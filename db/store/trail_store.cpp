@@ -63,9 +63,9 @@ Result<void> TrailStore::add(const TrailChange& change) {
         ++entry.number;
         entry.atMs = nowInMs() / 1000 * 1000;
         entry.at = core::momentOf(entry.atMs, minutesEastAt(entry.atMs));
-        entry.by = !change.by.empty() ? change.by
-                   : !m_name.empty()  ? m_name
-                                      : std::string(core::kNobodySignedIn);
+        entry.by = !m_name.empty()      ? m_name
+                   : !change.by.empty() ? change.by
+                                        : std::string(core::kNobodySignedIn);
         entry.what = change.what;
         entry.salt = core::trailSalt();
         entry.trainee = change.trainee;

@@ -19,7 +19,7 @@ struct TrailChange {
     std::string trainee;
     std::string subject;
     std::string words;  ///< JSON object, see core/trail
-    std::string by;     ///< empty: who acts on the file
+    std::string by;     ///< who it was as far as is known where nobody has signed in; may be empty
 };
 
 class TrailStore {

@@ -27,6 +27,7 @@ std::string lineOf(const Press& press) {
     nlohmann::ordered_json line;
     line["attempt"] = press.attempt;
     if (press.header) line["header"] = core::writeHeaderLine(*press.header);
+    if (!press.by.empty()) line["by"] = press.by;
     line["events"] = nlohmann::ordered_json::array();
     for (const core::Event& event : press.events) line["events"].push_back(core::writeEventLine(event));
     return line.dump(-1, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + "\n";
@@ -87,6 +88,7 @@ Result<std::vector<Press>> readPresses(const std::filesystem::path& path) {
             const auto object = nlohmann::json::parse(line);
             Press press;
             press.attempt = object.at("attempt").get<std::string>();
+            press.by = object.value("by", "");
             if (object.contains("header")) {
                 auto attempt = core::readAttempt(object.at("header").get<std::string>());
                 if (!attempt) return core::fail(attempt.error());

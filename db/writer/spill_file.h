@@ -19,6 +19,7 @@ struct Press {
     std::string attempt;
     std::optional<core::AttemptHeader> header;  ///< set: the attempt starts
     std::vector<core::Event> events;
+    std::string by;  ///< who had signed in; empty: nobody
 };
 
 /// Adds lines at the end of a file of mode 0600 and syncs it. Best effort where the disk itself is the

@@ -77,6 +77,34 @@ TEST(EventWriter, StoresPressesInOrderAndSaysSo) {
     EXPECT_EQ(told.m_troubles, 0);
 }
 
+// An amendment bears the name of who writes it down; the trail, of who had signed in.
+TEST(EventWriter, TheTrailNamesWhoHadSignedIn) {
+    Folder folder;
+    const auto path = folder / "p.markerlamp";
+    programWithRubric(path);
+    const core::Attempt whole = sampleAttempt("a-1");
+    const std::vector<core::Event> all = whole.events;
+    {
+        EventWriter writer(
+            path, [](std::uint64_t) {}, [](const core::Error*, std::size_t) {}, {1ms, 4ms});
+        writer.startAttempt(whole.header);
+        writer.append("a-1", {all.begin(), all.begin() + 6}, "ada");
+        ASSERT_TRUE(writer.flush(20s));
+        std::filesystem::rename(path, folder / "aside");
+        writer.append("a-1", {all[6]}, "Cora");
+        EXPECT_FALSE(writer.flush(50ms));
+    }
+    // It waited beside the file, name and all.
+    std::filesystem::rename(folder / "aside", path);
+    EXPECT_EQ(EventWriter::recoverSpill(path).value(), 1);
+    const auto trail = ProgramFile::open(path).value()->trail().value();
+    ASSERT_GE(trail.size(), 2u);
+    EXPECT_EQ(trail[trail.size() - 2].what, "attempt.ended");
+    EXPECT_EQ(trail[trail.size() - 2].by, "ada");
+    EXPECT_EQ(trail.back().what, "attempt.amended");
+    EXPECT_EQ(trail.back().by, "Cora");
+}
+
 // Figure of the design: one transaction and one sync per press.
 TEST(EventWriter, SyncsOncePerPress) {
     Folder folder;

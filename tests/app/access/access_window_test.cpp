@@ -473,6 +473,30 @@ TEST_F(AccessWindow, AnotherInstructorsAttemptIsNotAmended) {
     EXPECT_NE(debrief->attempt(), app::qs(others)) << "it is not even shown";
 }
 
+TEST_F(AccessWindow, AnAmendmentStandsInTheTrailUnderTheNameOfWhoSignedIn) {
+    openWithAccounts();
+    signIn(QStringLiteral("Ann"), kAnn);
+    std::string own;
+    for (const auto all = m_window->session()->file().attempts().value(); const db::AttemptInfo& info : all)
+        if (info.state == db::AttemptState::Ended) own = info.id;
+    ASSERT_FALSE(own.empty());
+    const core::Attempt before = m_window->session()->file().attempt(own).value();
+    core::Event note;
+    note.n = static_cast<int>(before.events.size()) + 1;
+    note.t = before.events.back().t;
+    note.kind = core::EventKind::Note;
+    note.text = "seen again on the way home";
+    note.by = m_own;
+    note.at = "2026-11-02T07:00:00-05:00";
+    m_window->session()->append(app::qs(own), {note});
+    ASSERT_TRUE(m_window->session()->flush());
+    auto file = db::ProgramFile::open(m_path.toStdString()).value();
+    const core::TrailEntry last = file->trail().value().back();
+    EXPECT_EQ(last.what, "attempt.amended");
+    EXPECT_EQ(last.subject, own);
+    EXPECT_EQ(last.by, "Ann");
+}
+
 TEST_F(AccessWindow, SignInIsSwitchedOnAndOffInTheWindow) {
     openDemo();
     EXPECT_FALSE(m_window->action(QStringLiteral("file.lock"))->isEnabled());
