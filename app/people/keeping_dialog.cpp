@@ -4,7 +4,6 @@
 #include "app/people/keeping_dialog.h"
 
 #include "app/people/record_source.h"
-#include "app/settings/settings.h"
 #include "app/shell/session.h"
 #include "app/support/display.h"
 #include "app/support/small_screens.h"
@@ -49,10 +48,9 @@ core::Result<void> EraseDialog::check() {
                       ss(tr("Key of the person: type %1 to erase this person").arg(m_key)));
 }
 
-KeepingDialog::KeepingDialog(const Theme& theme, Settings& settings, Session& session, QWidget* parent)
+KeepingDialog::KeepingDialog(const Theme& theme, Session& session, QWidget* parent)
     : QDialog(parent),
       m_theme(theme),
-      m_settings(settings),
       m_session(session),
       m_words(new Text(theme, 15)),
       m_model(new RowsModel(keepColumns(), this)),
@@ -108,9 +106,6 @@ void KeepingDialog::eraseCurrent() {
     if (sure.exec() != QDialog::Accepted) return;
     m_session.flush();
     const auto erased = m_session.file().eraseTrainee(ss(key));
-    // The key of the last start of an attempt is kept on this workstation, outside the file.
-    if (m_settings.value(QStringLiteral("start/trainee"), QString()).toString() == key)
-        m_settings.setValue(QStringLiteral("start/trainee"), QString());
     if (!erased) {
         QMessageBox::warning(this, tr("Not wholly erased"), errorText(erased.error()));
     } else {

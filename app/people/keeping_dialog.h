@@ -12,7 +12,6 @@
 namespace markerlamp::app {
 
 class Session;
-class Settings;
 class TableView;
 
 /// Asks for the key of the person, so that nobody is erased by a slip of the hand.
@@ -36,7 +35,7 @@ class KeepingDialog final : public QDialog {
     Q_OBJECT
 
 public:
-    KeepingDialog(const Theme& theme, Settings& settings, Session& session, QWidget* parent);
+    KeepingDialog(const Theme& theme, Session& session, QWidget* parent);
     /// What was done, in words; empty: nothing.
     [[nodiscard]] QString outcome() const { return m_outcome; }
 
@@ -45,7 +44,6 @@ private:
     void eraseCurrent();
 
     const Theme& m_theme;
-    Settings& m_settings;
     Session& m_session;
     std::vector<core::KeepRow> m_keep;
     QString m_outcome;

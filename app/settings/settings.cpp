@@ -31,6 +31,8 @@ void Settings::bringUpToDate() {
     // There has been one layout so far. A file of a later program is left as it is: keys this one does not
     // know do no harm.
     if (m_store.value(kVersionKey, 0).toInt() < kVersion) m_store.setValue(kVersionKey, kVersion);
+    // Programs of before noted keys of people here, which stand in the program file now.
+    m_store.remove(QStringLiteral("start"));
 }
 
 QVariant Settings::value(const QString& key, const QVariant& otherwise) const {

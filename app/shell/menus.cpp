@@ -356,7 +356,7 @@ void MainWindow::makeProgramMenu() {
         });
     add("program.keeping", tr("&Keeping and erasing..."), QKeySequence(tr("Ctrl+Alt+J")),
         tr("Who may be erased when; takes a person out of the file for good"), [this] {
-            KeepingDialog dialog(m_theme, m_settings, *m_session, this);
+            KeepingDialog dialog(m_theme, *m_session, this);
             dialog.exec();
             if (!dialog.outcome().isEmpty()) say(dialog.outcome());
         });

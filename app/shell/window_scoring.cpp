@@ -97,6 +97,8 @@ void MainWindow::begin(const core::AttemptHeader& header) {
     }
     m_drill.reset();
     m_start->secondScoringOf({});
+    // Convenience only: without it the form offers less the next time.
+    (void)keepLastUsed(*m_session, m_start->form().lastUsed());
     const bool frozen = m_readiness->freezeBefore(header);
     goOnScoring(m_scoring->start(*rubric, header), tr("The attempt was not started"));
     if (frozen) say(tr("The forecast before this attempt is kept"));

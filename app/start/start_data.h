@@ -50,7 +50,8 @@ struct StartData {
     std::vector<core::Bus> buses;
     std::vector<std::shared_ptr<const core::Rubric>> rubrics;  ///< newest edition of each first
     std::vector<UnfinishedAttempt> unfinished;                 ///< newest first
-    LastUsed newest;  ///< of the newest attempt in the file, for a workstation that remembers nothing yet
+    LastUsed last;                                             ///< what the file remembers of the last start
+    LastUsed newest;  ///< of the newest attempt in the file, where nothing is remembered yet
 };
 
 class StartForm {

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <map>
+#include <utility>
 
 namespace markerlamp::app {
 
@@ -40,7 +41,22 @@ core::Result<void> addUnfinished(Session& session, const db::AttemptInfo& info, 
     return {};
 }
 
+/// Where each part is noted; the first is also named where a person is erased.
+constexpr std::pair<const char*, std::string LastUsed::*> kNotes[] = {
+    {"ui.start.trainee", &LastUsed::trainee}, {"ui.start.instructor", &LastUsed::instructor},
+    {"ui.start.bus", &LastUsed::bus},         {"ui.start.rubric", &LastUsed::rubric},
+    {"ui.start.scope", &LastUsed::scope},
+};
+
 }  // namespace
+
+core::Result<void> keepLastUsed(Session& session, const LastUsed& last) {
+    return session.file().transaction([&]() -> core::Result<void> {
+        for (const auto& [key, part] : kNotes)
+            if (auto kept = session.file().setFact(key, last.*part); !kept) return kept;
+        return {};
+    });
+}
 
 StartPage::Loader startDataLoader(Session& session) {
     return [&session]() -> core::Result<StartData> {
@@ -60,6 +76,11 @@ StartPage::Loader startDataLoader(Session& session) {
             return !core::isOwn(session.file().acting(), one.key);
         });
         data.buses = std::move(*buses);
+        for (const auto& [key, part] : kNotes) {
+            auto kept = session.file().fact(key);
+            if (!kept) return core::fail(kept.error());
+            data.last.*part = kept->value_or(std::string());
+        }
         if (!attempts->empty()) {
             const db::AttemptInfo& newest = attempts->front();
             data.newest = {newest.trainee, newest.instructor, newest.bus, newest.rubric, {}};

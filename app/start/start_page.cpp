@@ -261,11 +261,8 @@ void StartPage::aboutToShow() {
         emit said(errorText(loaded.error()));
         return;
     }
-    const auto used = [this](const char* key) {
-        return ss(m_settings.value(QStringLiteral("start/") + QLatin1String(key)).toString());
-    };
-    m_form->setData(std::move(*loaded),
-                    {used("trainee"), used("instructor"), used("bus"), used("rubric"), used("scope")});
+    const LastUsed last = loaded->last;
+    m_form->setData(std::move(*loaded), last);
     m_w->scope->reloadKeys();
     m_w->resume->setAttempts(*m_form);
     m_w->start->setProperty("primary", m_w->resume->isEmpty());  // one filled button a page
@@ -399,15 +396,6 @@ void StartPage::start() {
         emit said(m_form->missing());
         return;
     }
-    const LastUsed last = m_form->lastUsed();
-    const auto keep = [this](const char* key, const std::string& value) {
-        m_settings.setValue(QStringLiteral("start/") + QLatin1String(key), qs(value));
-    };
-    keep("trainee", last.trainee);
-    keep("instructor", last.instructor);
-    keep("bus", last.bus);
-    keep("rubric", last.rubric);
-    keep("scope", last.scope);
     emit startRequested(m_form->header(nowIso()));
 }
 

@@ -74,5 +74,7 @@ private:
 
 /// Reads what the form needs from an open session.
 [[nodiscard]] StartPage::Loader startDataLoader(Session& session);
+/// Notes in the program file what an attempt was started with: keys of people belong nowhere else.
+core::Result<void> keepLastUsed(Session& session, const LastUsed& last);
 
 }  // namespace markerlamp::app

@@ -51,6 +51,7 @@ constexpr const char* kRowsThatGo[] = {
     // What was chosen for a pair of scorings and not settled yet may name the person in a reason.
     ("DELETE FROM fact WHERE key IN (SELECT f.key FROM fact f JOIN attempt a ON instr(f.key, a.id) > 0 "
      "WHERE f.key LIKE 'draft.settling.%' AND a.trainee = ?)"),
+    "DELETE FROM fact WHERE key = 'ui.start.trainee' AND value = ?",
     "DELETE FROM test_result WHERE trainee = ? AND id IN (SELECT result FROM struck_result)",
     "DELETE FROM struck_result WHERE trainee = ?",
     "DELETE FROM clock_hours WHERE trainee = ?",

@@ -66,7 +66,7 @@ Result<void> OwnPlace::look() {
     }
     const Seen there = seen();
     if (m_refused != there) {
-        const std::filesystem::path copy = core::besideName(m_path, "look");
+        const std::filesystem::path copy = core::besideName(m_path, "part");
         const bool holds = !m_kept.empty() && holdsAll(copy);
         removeDatabase(copy);
         if (holds && seen() == there) {

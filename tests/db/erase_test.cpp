@@ -76,6 +76,7 @@ void fill(ProgramFile& file) {
         {"h-2", "t-2", "2026-03-02", core::HoursKind::Range, 45, "i-1", "", at, "", false}));
     ASSERT_TRUE(file.setFact("draft.settling.a-1.a-8", "reasonword"));
     ASSERT_TRUE(file.setFact("draft.settling.a-2.a-9", "stays"));
+    ASSERT_TRUE(file.setFact("ui.start.trainee", "zq-key-77"));
     ASSERT_TRUE(file.addBookedTest(
         {"b-1", key, "2026-03-09", "", {"inspection"}, "yardplace", core::BookingState::Done, "", at, ""}));
     ASSERT_TRUE(file.addAbsence({"w-1", key, "2026-03-20", "", "movedaway", at, "", false}));

@@ -6,6 +6,7 @@
 
 #include "app/debrief/debrief_page.h"
 #include "app/rubrics/rubric_page.h"
+#include "app/scoring/scoring_page.h"
 #include "app/shell/first_page.h"
 #include "app/start/resume_card.h"
 #include "app/start/start_page.h"
@@ -377,6 +378,27 @@ TEST_F(WindowTest, TitleAndRecentFilesCarryNoNames) {
             EXPECT_FALSE(open.join(QLatin1Char('|')).contains(app::qs(name))) << name;
     }
     EXPECT_EQ(m_window->windowTitle(), m_window->session()->title() + QStringLiteral(" - Markerlamp"));
+}
+
+// A key may be somebody's number: it stands in the program file, which only its owner may read.
+TEST_F(WindowTest, WhatAnAttemptWasStartedWithStandsInTheProgramFileAlone) {
+    m_settings.setValue(QStringLiteral("start/trainee"), QStringLiteral("as an older program did"));
+    app::Settings(m_settings.store().fileName());
+    openDemo();
+    const QString trainee = busiest();
+    trigger("attempt.start");
+    auto* start = m_window->findChild<app::StartPage*>();
+    start->chooseTrainee(trainee);
+    QTest::keyClick(start, Qt::Key_Return, Qt::ControlModifier);
+    settle();
+    ASSERT_TRUE(m_window->findChild<app::ScoringPage*>()->isActive());
+    EXPECT_EQ(m_window->session()->file().fact("ui.start.trainee").value(), app::ss(trainee));
+    m_settings.store().sync();
+    QFile kept(m_settings.store().fileName());
+    ASSERT_TRUE(kept.open(QIODevice::ReadOnly));
+    const QByteArray bytes = kept.readAll();
+    EXPECT_FALSE(bytes.contains(trainee.toUtf8())) << bytes.toStdString();
+    EXPECT_FALSE(bytes.contains("older program")) << bytes.toStdString();
 }
 
 TEST_F(WindowTest, DroppedDocumentsAreTakenIn) {

@@ -39,6 +39,7 @@ protected:
     StartPage& page(std::vector<app::UnfinishedAttempt> open = {}, QSize size = {1366, 720}) {
         app::StartData data = startData();
         data.unfinished = std::move(open);
+        data.last = m_last;
         m_page = std::make_unique<StartPage>(m_theme, m_settings,
                                              [data] { return core::Result<app::StartData>(data); });
         m_page->form().setToday(kToday);
@@ -79,6 +80,7 @@ protected:
     QTemporaryDir m_dir;
     app::Theme m_theme;
     app::Settings m_settings;
+    app::LastUsed m_last;
     std::unique_ptr<StartPage> m_page;
 };
 
@@ -118,6 +120,7 @@ TEST_F(StartPageTest, StartsWithOneKeyWhenEverythingWasUsedBefore) {
         QSignalSpy spy(&first, &StartPage::startRequested);
         key(Qt::Key_Return, Qt::ControlModifier);
         ASSERT_EQ(spy.count(), 1);
+        m_last = first.form().lastUsed();
     }
     StartPage& second = page();
     QSignalSpy spy(&second, &StartPage::startRequested);
