@@ -212,7 +212,8 @@ TEST_F(ExportTables, ASpreadsheetHasNumbersDatesAndNoFormulas) {
                     EXPECT_NEAR(cell[1].get<double>(), std::stod(text) / 100, 1e-6) << head;
                 } else if (shares.contains(head)) {
                     EXPECT_EQ(cell[2], "0.0%");
-                    EXPECT_NEAR(cell[1].get<double>(), std::stod(text), 1e-6) << head;
+                    // Written one after the other: a forecast goes on with the clock.
+                    EXPECT_NEAR(cell[1].get<double>(), std::stod(text), 1e-4) << head;
                 } else if (type == "n") {
                     EXPECT_DOUBLE_EQ(cell[1].get<double>(), std::stod(text)) << head;
                 } else {
