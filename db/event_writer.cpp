@@ -5,6 +5,7 @@
 
 #include "core/attempt/attempt_document.h"
 #include "db/program_file.h"
+#include "db/sqlite/failure.h"
 #include "db/writer/own_place.h"
 #include "db/writer/spill_file.h"
 
@@ -53,7 +54,7 @@ struct EventWriter::Impl {
           stored(std::move(onStored)),
           trouble(std::move(onTrouble)),
           options(chosen),
-          spill(spillPath(path)),
+          spill(path),
           place(path) {
         thread = std::thread([this] { run(); });
     }
@@ -79,8 +80,8 @@ struct EventWriter::Impl {
         return ticket;
     }
 
-    /// One press, one transaction. Opens the file when it is not open: after trouble it may be another one.
-    Result<void> store(const Press& press) {
+    /// Opens the file when it is not open: after trouble it may be another one.
+    Result<void> open() {
         if (file && !place.undisturbed()) {
             // What is open may be all that there is of what its log holds: it is let go when another file is
             // found to hold that too.
@@ -88,30 +89,30 @@ struct EventWriter::Impl {
             file.reset();
             place.logIsHere();
         }
-        if (!file) {
-            if (auto same = place.look(); !same) return same;
-            auto opened = ProgramFile::open(path);
-            if (!opened) {
-                place.logIsHere();
-                // Whatever keeps the file from opening may pass: a stick that is plugged in again, a copy put
-                // back.
-                core::Error error = opened.error();
-                error.kind = core::ErrorKind::Machine;
-                return core::fail(std::move(error));
-            }
-            file = std::move(*opened);
-            place.opened(*file);
+        if (file) return {};
+        if (auto same = place.look(); !same) return same;
+        auto opened = ProgramFile::open(path);
+        if (!opened) {
+            place.logIsHere();
+            // Whatever keeps the file from opening may pass: a stick that is plugged in again, a copy put
+            // back.
+            core::Error error = opened.error();
+            error.kind = core::ErrorKind::Machine;
+            return core::fail(std::move(error));
         }
+        file = std::move(*opened);
+        place.opened(*file);
+        return {};
+    }
+
+    /// One press, one transaction.
+    Result<void> store(const Press& press) {
+        if (auto there = open(); !there) return there;
         file->actAs(whoPressed(press));
         if (press.header) return file->startAttempt(*press.header);
         if (!inTrouble) return file->appendEvents(press.attempt, press.events);
         if (auto added = appendMissing(*file, press); !added) return core::fail(added.error());
         return {};
-    }
-
-    void keepInMind(const Press& press) {
-        place.keepInMind(press.attempt,
-                         press.events.empty() ? 0 : static_cast<std::size_t>(press.events.back().n));
     }
 
     /// After trouble the file is opened anew, but for one whose name leads elsewhere: it may come back.
@@ -122,6 +123,8 @@ struct EventWriter::Impl {
     }
 
     void run() {
+        // The file that is there now is the one, before anybody presses. What is wrong is said then.
+        (void)guarded("", [this] { return open(); });
         auto pause = options.retryFirst;
         std::set<std::string> blocked;  // attempts with a press that can never be stored
         for (;;) {
@@ -134,15 +137,15 @@ struct EventWriter::Impl {
             }
             const bool skip = blocked.contains(press.attempt);
             const Result<void> done =
-                skip ? core::fail(core::ErrorKind::Refused, "an earlier press was refused") : store(press);
+                skip ? core::fail(core::ErrorKind::Refused, "an earlier press was refused")
+                     : guarded("", [&] { return store(press); });
             const bool permanent = !done && done.error().kind != core::ErrorKind::Machine &&
                                    done.error().kind != core::ErrorKind::Busy;
-            if (done || permanent) {
+            // It would be refused for ever, and so would what builds on it: it is kept for people, and others
+            // go on. Where it cannot be kept it waits.
+            if (done || (permanent && appendPresses(refusedPath(path), {press}))) {
                 if (permanent) {
-                    // It would be refused for ever, and so would what builds on it: keep it for people, go on
-                    // with others.
                     blocked.insert(press.attempt);
-                    (void)appendPresses(refusedPath(path), {press});
                     if (!skip) trouble(&done.error(), waitingNow());
                 }
                 bool empty = false;
@@ -151,7 +154,7 @@ struct EventWriter::Impl {
                     queue.pop_front();
                     empty = queue.empty();
                 }
-                if (done) keepInMind(press);
+                if (done) place.keepInMind(press.attempt, press.events);
                 if (done) stored(press.ticket);
                 if (done && inTrouble) {
                     if (!empty) {
@@ -171,9 +174,23 @@ struct EventWriter::Impl {
             close();
             spillWaiting();
             trouble(&done.error(), waitingNow());
-            std::unique_lock lock(mutex);
-            if (wake.wait_for(lock, pause, [this] { return stopping; })) return;
+            if (!paused(pause)) return;
             pause = std::min(pause * 2, options.retryMost);
+        }
+    }
+
+    /// Waits; what is pressed meanwhile goes beside the file at once. False when the writer stops.
+    bool paused(std::chrono::milliseconds pause) {
+        const auto until = std::chrono::steady_clock::now() + pause;
+        for (;;) {
+            bool woken = false, stops = false;
+            {
+                std::unique_lock lock(mutex);
+                woken = wake.wait_until(lock, until, [this] { return stopping || lastTicket > heldUpTo; });
+                stops = stopping;
+            }
+            if (woken) spillWaiting();
+            if (stops || !woken) return !stops;
         }
     }
 
@@ -187,6 +204,7 @@ struct EventWriter::Impl {
         {
             const std::lock_guard lock(mutex);
             waiting.assign(queue.begin(), queue.end());
+            heldUpTo = lastTicket;
         }
         spill.hold(waiting);
     }
@@ -203,7 +221,8 @@ struct EventWriter::Impl {
     std::deque<Press> queue;
     std::uint64_t lastTicket = 0;
     bool stopping = false;
-    bool inTrouble = false;  ///< of the writer's thread: the last try failed
+    std::uint64_t heldUpTo = 0;  ///< up to here the spill file was asked to take what waits
+    bool inTrouble = false;      ///< of the writer's thread: the last try failed
     std::thread thread;
 };
 
@@ -241,20 +260,23 @@ std::size_t EventWriter::waiting() const {
 }
 
 std::filesystem::path EventWriter::spillPath(const std::filesystem::path& programFile) {
-    return programFile.string() + ".waiting.jsonl";
+    return spillPlaces(programFile).front();
 }
 
 Result<int> EventWriter::recoverSpill(const std::filesystem::path& programFile) {
-    const std::filesystem::path path = spillPath(programFile);
     std::error_code ec;
-    if (!std::filesystem::exists(path, ec)) return 0;
-    auto presses = readPresses(path);
+    std::vector<std::filesystem::path> places;
+    for (const auto& place : spillPlaces(programFile))
+        if (std::filesystem::exists(place, ec)) places.push_back(place);
+    if (places.empty()) return 0;
+    auto presses = readSpilled(places);
     if (!presses) return core::fail(presses.error());
     auto file = ProgramFile::open(programFile);
     if (!file) return core::fail(file.error());
-    const auto doNotFit = [&path](core::Error error) {
+    const auto doNotFit = [&places](core::Error error) {
         if (error.kind != core::ErrorKind::Machine && error.kind != core::ErrorKind::Busy)
-            error.message = path.string() + " holds presses that do not fit this file (" + error.message +
+            error.message = places.front().string() + " holds presses that do not fit this file (" +
+                            error.message +
                             "); put the file back that they belong to, or move them away and keep them";
         return core::fail(std::move(error));
     };
@@ -270,7 +292,7 @@ Result<int> EventWriter::recoverSpill(const std::filesystem::path& programFile) 
         if (!added) return doNotFit(added.error());
         if (*added) ++count;
     }
-    std::filesystem::remove(path, ec);
+    for (const auto& place : places) std::filesystem::remove(place, ec);
     return count;
 }
 

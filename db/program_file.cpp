@@ -138,6 +138,10 @@ Result<std::unique_ptr<ProgramFile>> ProgramFile::open(const std::filesystem::pa
             return {};
         });
         if (!logged) return core::fail(logged.error());
+        // What lies there now is what is open: from here on that is looked after, the log too.
+        if ((*connection)->moved())
+            return core::fail(core::ErrorKind::Machine,
+                              path.string() + " changed its place while it was opened");
     }
     auto impl = std::make_unique<Impl>(path, std::move(*connection));
     if (auto prepared = impl->attempts.prepareProjection(); !prepared) return core::fail(prepared.error());

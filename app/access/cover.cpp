@@ -3,10 +3,10 @@
 
 #include "app/access/cover.h"
 
+#include "app/support/busy.h"
 #include "app/support/display.h"
 #include "app/support/small_screens.h"
 
-#include <QApplication>
 #include <QFormLayout>
 #include <QHBoxLayout>
 #include <QLineEdit>
@@ -37,15 +37,6 @@ Text* problemText(const Theme& theme) {
 void tell(Text& where, const QString& words) {
     where.setText(words);
     where.setVisible(!words.isEmpty());
-}
-
-/// A click that takes a moment, as a passphrase is made to.
-template <class Work>
-auto whileBusy(Work&& work) {
-    QApplication::setOverrideCursor(Qt::WaitCursor);
-    auto result = work();
-    QApplication::restoreOverrideCursor();
-    return result;
 }
 
 }  // namespace

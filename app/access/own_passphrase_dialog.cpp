@@ -4,9 +4,9 @@
 #include "app/access/own_passphrase_dialog.h"
 
 #include "app/access/gate.h"
+#include "app/support/busy.h"
 #include "app/support/display.h"
 
-#include <QApplication>
 #include <QFormLayout>
 #include <QLineEdit>
 
@@ -33,13 +33,11 @@ core::Result<void> OwnPassphraseDialog::check() {
     if (*next == Gate::spelled(m_present->text()))
         return core::fail(core::ErrorKind::Refused,
                           ss(tr("the new passphrase is the present one; choose another")));
-    QApplication::setOverrideCursor(Qt::WaitCursor);
-    const core::Acting me = m_file.acting();
-    const auto known = Gate(m_file).signIn(qs(me.name), m_present->text());
-    const auto done = known ? m_file.saveAccount({known->name, known->role, known->instructor}, *next)
-                            : core::Result<void>(core::fail(known.error()));
-    QApplication::restoreOverrideCursor();
-    return done;
+    return whileBusy([&]() -> core::Result<void> {
+        const auto known = Gate(m_file).signIn(qs(m_file.acting().name), m_present->text());
+        if (!known) return core::fail(known.error());
+        return m_file.saveAccount({known->name, known->role, known->instructor}, *next);
+    });
 }
 
 }  // namespace markerlamp::app

@@ -4,12 +4,12 @@
 #include "app/copies/bring_back_dialog.h"
 
 #include "app/copies/copies_view.h"
+#include "app/support/busy.h"
 #include "app/support/display.h"
 #include "app/support/folders.h"
 #include "app/support/theme.h"
 #include "db/copies/restore.h"
 
-#include <QApplication>
 #include <QDir>
 #include <QFileDialog>
 #include <QFileInfo>
@@ -132,10 +132,7 @@ void BringBackDialog::update() {
 }
 
 core::Result<void> BringBackDialog::check() {
-    QApplication::setOverrideCursor(Qt::WaitCursor);
-    auto done = restore();
-    QApplication::restoreOverrideCursor();
-    return done;
+    return whileBusy([this] { return restore(); });
 }
 
 core::Result<void> BringBackDialog::restore() {

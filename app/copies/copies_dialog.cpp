@@ -4,11 +4,12 @@
 #include "app/copies/copies_dialog.h"
 
 #include "app/shell/session.h"
+#include "app/support/busy.h"
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "app/support/small_screens.h"
 #include "app/support/table_view.h"
 
-#include <QApplication>
 #include <QDialogButtonBox>
 #include <QDir>
 #include <QFileDialog>
@@ -188,9 +189,7 @@ void CopiesDialog::showPlace() {
 void CopiesDialog::copyNow() {
     m_reader.stop();
     m_session.flush();
-    QApplication::setOverrideCursor(Qt::WaitCursor);
-    const auto kept = m_keeper.keep(core::CopyReason::ByHand, false);
-    QApplication::restoreOverrideCursor();
+    const auto kept = whileBusy([this] { return m_keeper.keep(core::CopyReason::ByHand, false); });
     m_outcome = keptText(kept);
     if (!kept || kept->second)
         QMessageBox::warning(this, kept ? tr("No copy in the second place") : tr("No copy"), m_outcome);
@@ -222,18 +221,19 @@ void CopiesDialog::chooseSeal() {
 }
 
 void CopiesDialog::setSeal(const QString& passphrase) {
-    QApplication::setOverrideCursor(Qt::WaitCursor);
-    m_reader.stop();
-    const auto set = db::setSecondSeal(m_session.file(), ss(passphrase));
-    const auto kept = set ? m_keeper.keep(core::CopyReason::ByHand, true)
-                          : core::Result<db::CopyKept>(core::fail(set.error()));
-    QApplication::restoreOverrideCursor();
+    core::Result<void> set;
+    const auto kept = whileBusy([&]() -> core::Result<db::CopyKept> {
+        m_reader.stop();
+        set = db::setSecondSeal(m_session.file(), ss(passphrase));
+        if (!set) return core::fail(set.error());
+        return m_keeper.keep(core::CopyReason::ByHand, true);
+    });
     if (!kept || kept->second)
         QMessageBox::warning(this, set ? tr("No copy in the second place") : tr("Not sealed"),
                              keptText(kept));
     if (set)
         m_outcome = passphrase.isEmpty() ? tr("Copies in the second place are plain from now on")
-                                      : tr("Copies in the second place are sealed from now on");
+                                         : tr("Copies in the second place are sealed from now on");
     fill();
 }
 
@@ -243,7 +243,7 @@ void CopiesDialog::setPlace(const QString& folder) {
         return;
     }
     m_outcome = folder.isEmpty() ? tr("No second place any more; copies that lie there stay there")
-                              : tr("Second place set; the newest copy is brought there");
+                                 : tr("Second place set; the newest copy is brought there");
     if (!folder.isEmpty()) {
         m_reader.stop();
         if (const auto kept = m_keeper.keep(core::CopyReason::ByHand, true); !kept || kept->second)

@@ -4,11 +4,11 @@
 #include "app/copies/copies_view.h"
 
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "db/program_file.h"
 
 #include <QCoreApplication>
 #include <QDir>
-#include <QFile>
 #include <QLocale>
 
 namespace markerlamp::app {
@@ -30,14 +30,6 @@ std::optional<CopyLook> lookOf(const std::map<QString, CopyLook>& looks, const Q
 }
 
 }  // namespace
-
-std::filesystem::path fsPath(const QString& path) {
-    return std::filesystem::path(QFile::encodeName(path).toStdString());
-}
-
-QString pathText(const std::filesystem::path& path) {
-    return QFile::decodeName(QByteArray::fromStdString(path.string()));
-}
 
 core::Result<db::OpenedCopy> openCopy(const QString& program, const QString& copy) {
     const auto withKeyOf =

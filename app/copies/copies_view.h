@@ -32,9 +32,6 @@ struct CopyLook {
 [[nodiscard]] CopyLook lookInto(const QString& program, const QString& copy,
                                 const std::function<bool()>& goOn = {});
 
-[[nodiscard]] QString pathText(const std::filesystem::path& path);
-[[nodiscard]] std::filesystem::path fsPath(const QString& path);
-
 [[nodiscard]] QString whyText(core::CopyReason reason);
 [[nodiscard]] QString whenText(std::int64_t ms);  ///< 2 Mar 2026, 12:00, by the clock of this place
 /// "2 attempts, 1 trainee"; "nothing".

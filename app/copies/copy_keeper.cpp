@@ -3,6 +3,8 @@
 
 #include "app/copies/copy_keeper.h"
 
+#include "app/support/folders.h"
+
 #include <QtConcurrentRun>
 
 #include <utility>

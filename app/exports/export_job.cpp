@@ -6,11 +6,11 @@
 #include "app/exports/sheet_batch.h"
 #include "app/readiness/readiness_source.h"
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "db/exchange/exchange.h"
 #include "db/package/package.h"
 
 #include <QDir>
-#include <QFile>
 #include <QFileInfo>
 #include <QLocale>
 #include <QPromise>
@@ -26,10 +26,6 @@ using core::fail;
 using core::Result;
 
 constexpr int kWhole = 1000;  ///< permille
-
-std::filesystem::path fsPath(const QString& path) {
-    return std::filesystem::path(QFile::encodeName(path).toStdString());
-}
 
 QString shown(const ExportPlan& plan) {
     return QDir::toNativeSeparators(plan.out);

@@ -3,10 +3,10 @@
 
 #include "app/rubrics/effect_reader.h"
 
+#include "app/support/folders.h"
 #include "db/program_file.h"
 
 #include <QElapsedTimer>
-#include <QFile>
 #include <QPromise>
 #include <QtConcurrentRun>
 
@@ -25,7 +25,7 @@ void EffectReader::run(QPromise<Reading>& promise, const QString& path,
     promise.setProgressRange(0, kWhole);
     QElapsedTimer timer;
     timer.start();
-    auto file = db::ProgramFile::open(QFile::encodeName(path).toStdString(), db::OpenMode::ReadOnly);
+    auto file = db::ProgramFile::open(fsPath(path), db::OpenMode::ReadOnly);
     if (!file) {
         promise.addResult(Reading{core::fail(file.error()), 0});
         return;

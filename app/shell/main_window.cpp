@@ -353,9 +353,10 @@ void MainWindow::closeFile() {
     m_idle->setMinutes(0);
     m_inside.reset();
     closePages();
-    m_session.reset();
+    // While the session holds its place: a copy is made of this file, not of what may lie there now.
     m_copies->end();
     m_copies.reset();
+    m_session.reset();
     m_trouble.clear();
     m_first->setRecentFiles(m_settings.recentFiles());
     m_stack->setCurrentWidget(m_first);

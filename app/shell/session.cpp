@@ -6,6 +6,7 @@
 #include "app/shell/demo_file.h"
 #include "app/shell/new_program.h"
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "app/support/trainee_history.h"
 
 #include <QDir>
@@ -14,14 +15,11 @@
 #include <QSysInfo>
 
 #include <algorithm>
+#include <utility>
 
 namespace markerlamp::app {
 
 namespace {
-
-std::filesystem::path fsPath(const QString& path) {
-    return std::filesystem::path(QFile::encodeName(path).toStdString());
-}
 
 /// Who has it, and since when.
 QString heldWords(const QString& path, const db::Holder& holder) {
@@ -59,6 +57,7 @@ core::Result<void> Session::begin(const QString& path) {
     auto file = db::ProgramFile::open(fsPath(path));
     if (!file) return core::fail(file.error());
     m_file = std::move(*file);
+    m_place = db::fileIdOf(fsPath(path));
     const auto stored = [this](std::uint64_t upTo) {
         QMetaObject::invokeMethod(
             this,
@@ -72,11 +71,28 @@ core::Result<void> Session::begin(const QString& path) {
     const auto inTrouble = [this](const core::Error* error, std::size_t waiting) {
         const QString message = error != nullptr ? errorText(*error, 1) : QString();
         QMetaObject::invokeMethod(
-            this, [this, message, waiting] { emit trouble(message, static_cast<int>(waiting)); },
+            this,
+            [this, message, waiting] {
+                if (message.isEmpty()) openAgain();
+                emit trouble(message, static_cast<int>(waiting));
+            },
             Qt::QueuedConnection);
     };
     m_writer = std::make_unique<db::EventWriter>(fsPath(path), stored, inTrouble);
     return {};
+}
+
+/// The writer may have taken up the same file in another place: a stick that was plugged in again.
+void Session::openAgain() {
+    const auto place = db::fileIdOf(m_file->path());
+    if (!place || place == m_place) return;
+    auto again = db::ProgramFile::open(m_file->path());
+    if (!again) return;  // what is asked of the file then is answered with the reason
+    (*again)->actAs(m_file->acting());
+    m_before.push_back(std::exchange(m_file, std::move(*again)));
+    m_place = place;
+    notePeopleChanged();
+    noteRubricsChanged();
 }
 
 core::Result<std::unique_ptr<Session>> Session::open(const QString& path) {
@@ -116,7 +132,7 @@ core::Result<std::unique_ptr<Session>> Session::openDemo(const QString& path, co
 }
 
 QString Session::path() const {
-    return QFile::decodeName(QByteArray::fromStdString(m_file->path().string()));
+    return pathText(m_file->path());
 }
 
 QString Session::title() const {

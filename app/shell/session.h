@@ -8,6 +8,7 @@
 #include "db/claim.h"
 #include "db/event_writer.h"
 #include "db/program_file.h"
+#include "db/sqlite/file_id.h"
 
 #include <QDate>
 #include <QDateTime>
@@ -18,6 +19,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace markerlamp::app {
 
@@ -77,10 +79,13 @@ private:
     static core::Result<std::unique_ptr<Session>> make(const QString& path,
                                                        const std::optional<std::string>& demoUntil);
     core::Result<void> begin(const QString& path);
+    void openAgain();
     core::Result<const core::Scorer*> scorer(const std::string& rubric, int edition);
 
     std::unique_ptr<db::Claim> m_claim;
+    std::vector<std::unique_ptr<db::ProgramFile>> m_before;  ///< who still looks into them finds them there
     std::unique_ptr<db::ProgramFile> m_file;
+    std::optional<db::FileId> m_place;  ///< where m_file lies
     std::map<std::pair<std::string, int>, core::Scorer> m_scorers;
     QDateTime m_lastStored;
     quint64 m_storedUpTo = 0;

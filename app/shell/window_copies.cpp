@@ -7,10 +7,11 @@
 #include "app/copies/copy_keeper.h"
 #include "app/shell/main_window.h"
 #include "app/shell/session.h"
+#include "app/support/busy.h"
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "db/copies/restore.h"
 
-#include <QApplication>
 #include <QFileInfo>
 #include <QTimer>
 
@@ -47,13 +48,11 @@ void MainWindow::showCopies() {
 void MainWindow::restoreCopy(const QString& copy) {
     const QString path = m_session->path();
     closeFile();
-    QApplication::setOverrideCursor(Qt::WaitCursor);
-    const auto restored = [&]() -> core::Result<db::Restored> {
+    const auto restored = whileBusy([&]() -> core::Result<db::Restored> {
         const auto opened = openCopy(path, copy);
         if (!opened) return core::fail(opened.error());
         return db::restoreProgram(opened->path(), fsPath(path));
-    }();
-    QApplication::restoreOverrideCursor();
+    });
     // Restored or not, the file is there and is opened again.
     const auto opened = openFile(path);
     if (!restored) {
@@ -83,9 +82,7 @@ void MainWindow::bringBackCopy() {
 void MainWindow::copyBeforeImport() {
     m_session->flush();
     if (QFileInfo(m_session->path()) == QFileInfo(demoPath())) return;
-    QApplication::setOverrideCursor(Qt::WaitCursor);
-    const auto kept = m_copies->keep(core::CopyReason::Import, true);
-    QApplication::restoreOverrideCursor();
+    const auto kept = whileBusy([this] { return m_copies->keep(core::CopyReason::Import, true); });
     if (!kept || kept->second) say(keptText(kept));
 }
 

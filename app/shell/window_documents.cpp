@@ -38,13 +38,7 @@
 
 namespace markerlamp::app {
 
-namespace {
-
-std::filesystem::path fsPath(const QString& path) {
-    return std::filesystem::path(QFile::encodeName(path).toStdString());
-}
-
-}  // namespace
+namespace {}  // namespace
 
 void MainWindow::newProgram() {
     QString path = QFileDialog::getSaveFileName(

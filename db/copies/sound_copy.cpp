@@ -44,7 +44,7 @@ bool copyPages(SQLite::Database& from, SQLite::Database& to) {
 std::string unsoundness(SQLite::Database& database) {
     SQLite::Statement check(database, "PRAGMA integrity_check(1)");
     if (!check.executeStep()) return "it cannot be looked through";
-    if (const std::string first = check.getColumn(0).getString(); first != "ok") return first;
+    if (std::string first = check.getColumn(0).getString(); first != "ok") return first;
     SQLite::Statement dangling(database, "PRAGMA foreign_key_check");
     if (!dangling.executeStep()) return {};
     return "a row of " + dangling.getColumn(0).getString() + " names a record of " +

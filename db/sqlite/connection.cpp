@@ -5,6 +5,7 @@
 
 #include "core/base/files.h"
 #include "db/sqlite/failure.h"
+#include "db/sqlite/held_place.h"
 
 #include <sqlite3.h>
 
@@ -110,9 +111,16 @@ std::string textOf(const SQLite::Statement& statement, int column) {
 }
 
 Connection::Connection(const std::string& name, int flags, bool readOnly)
-    : m_database(name, flags, kBusyMilliseconds), m_readOnly(readOnly) {}
+    : m_database(name, flags, kBusyMilliseconds),
+      m_readOnly(readOnly),
+      m_path(sqlite3_db_filename(m_database.getHandle(), "main")),
+      m_file(fileIdOf(m_path)) {}
 
-Connection::~Connection() = default;
+Connection::~Connection() {
+    // The last one to close clears the log away, by its name: another's may have it.
+    int keep = 1;
+    if (moved()) sqlite3_file_control(m_database.getHandle(), "main", SQLITE_FCNTL_PERSIST_WAL, &keep);
+}
 
 Result<std::unique_ptr<Connection>> Connection::open(const std::filesystem::path& path, Access access) {
     const std::string doing = path.string() + " cannot be opened";
@@ -125,6 +133,8 @@ Result<std::unique_ptr<Connection>> Connection::open(const std::filesystem::path
         return core::fail(core::ErrorKind::Refused, path.string() + " is not a file");
     auto name = plainName(path);
     if (!name) return core::fail(name.error());
+    if (const std::string wrong = HeldPlace::wrongAt(*name); !wrong.empty())
+        return core::fail(core::ErrorKind::Machine, doing + ": " + wrong);
     if (journalNamesAnother(*name))
         return core::fail(core::ErrorKind::Refused,
                           doing + ": beside it lies " + path.filename().string() +
@@ -221,12 +231,9 @@ Result<void> Connection::transaction(const std::function<Result<void>()>& body) 
 }
 
 bool Connection::moved() {
-    int moved = 0;
-    if (sqlite3_file_control(m_database.getHandle(), "main", SQLITE_FCNTL_HAS_MOVED, &moved) == SQLITE_OK &&
-        moved != 0)
-        return true;
-    // SQLite looks after the name of the database only. While a connection is open its log stays one file.
-    const auto log = fileIdOf(logOf(m_database.getFilename()));
+    if (fileIdOf(m_path) != m_file) return true;
+    // While a connection is open its log stays one file.
+    const auto log = fileIdOf(logOf(m_path));
     if (!m_log) m_log = log;
     return log != m_log;
 }

@@ -46,7 +46,7 @@ public:
     /// Opens an existing file with the settings every connection needs (write-ahead log, full
     /// synchronisation, foreign keys, no trust in the schema's functions). The path is never read as a URI.
     /// Looks at nothing inside. ReadOnly changes no record and, where the folder allows, leaves nothing
-    /// beside the file.
+    /// beside the file. Machine where another file lies in the place of one that is held (held_place.h).
     static core::Result<std::unique_ptr<Connection>> open(const std::filesystem::path& path, Access access);
     ~Connection();
     Connection(const Connection&) = delete;
@@ -76,7 +76,8 @@ private:
     SQLite::Database m_database;
     bool m_readOnly;
     int m_depth = 0;
-    std::optional<FileId> m_log;  ///< since the first transaction
+    std::filesystem::path m_path;         ///< where links lead
+    std::optional<FileId> m_file, m_log;  ///< what is open; the log as soon as one is seen
     std::map<std::string_view, std::unique_ptr<SQLite::Statement>> m_statements;
     std::function<void()> m_undone;
 };

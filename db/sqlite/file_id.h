@@ -5,6 +5,7 @@
 
 #include <filesystem>
 #include <optional>
+#include <system_error>
 
 #include <sys/stat.h>
 
@@ -23,9 +24,19 @@ struct FileId {
     return FileId{status.st_dev, status.st_ino};
 }
 
-/// The log that SQLite keeps beside a database.
+/// What SQLite keeps beside a database: the log, and the index of the log.
 [[nodiscard]] inline std::filesystem::path logOf(const std::filesystem::path& database) {
     return database.string() + "-wal";
+}
+[[nodiscard]] inline std::filesystem::path logIndexOf(const std::filesystem::path& database) {
+    return database.string() + "-shm";
+}
+
+/// Links followed, as SQLite does: a log lies beside the file itself.
+[[nodiscard]] inline std::filesystem::path realPath(const std::filesystem::path& path) {
+    std::error_code ec;
+    auto real = std::filesystem::weakly_canonical(path, ec);
+    return ec || real.empty() ? path : real;
 }
 
 }  // namespace markerlamp::db

@@ -6,7 +6,6 @@
 #include "core/base/files.h"
 #include "db/copies/copies.h"
 #include "db/copies/copies_folder.h"
-#include "db/event_writer.h"
 #include "db/sqlite/failure.h"
 #include "db/writer/spill_file.h"
 
@@ -97,7 +96,8 @@ bool has(Connection& connection, const char* sql, const std::string& trainee) {
 /// What this program makes beside a file: copies before a change of form, and what a run that broke off left.
 bool isCopyOf(const std::string& program, const std::string& name) {
     return name.starts_with(program + ".before-") || name.starts_with("." + program + ".before-") ||
-           name.starts_with("." + program + ".part-") || name.starts_with("." + program + ".fresh-");
+           name.starts_with("." + program + ".part-") || name.starts_with("." + program + ".fresh-") ||
+           name.starts_with("." + program + ".look-");
 }
 
 }  // namespace
@@ -117,7 +117,9 @@ Result<void> EraseStore::mayErase(const std::string& trainee) {
     if (!has(m_connection, "SELECT 1 FROM trainee WHERE key = ?", trainee))
         return core::fail(ErrorKind::NotFound, "there is no trainee " + trainee + " in the file");
     std::error_code ec;
-    for (const std::filesystem::path& waiting : {EventWriter::spillPath(m_path), refusedPath(m_path)})
+    std::vector<std::filesystem::path> outside = spillPlaces(m_path);
+    outside.push_back(refusedPath(m_path));
+    for (const std::filesystem::path& waiting : outside)
         if (std::filesystem::exists(waiting, ec))
             return core::fail(ErrorKind::Refused,
                               waiting.string() +

@@ -5,15 +5,19 @@
 // program of that name, or the file put back by hand, log and all. Looks without touching: a connection of
 // SQLite would take one file's log for another's, and clear it away when it closes.
 
+#include "core/attempt/attempt.h"
 #include "core/base/result.h"
 #include "db/program_file.h"
 #include "db/sqlite/file_id.h"
+#include "db/sqlite/held_place.h"
 
+#include <chrono>
 #include <cstddef>
 #include <cstdint>
 #include <filesystem>
 #include <map>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -22,20 +26,21 @@ namespace markerlamp::db {
 class OwnPlace {
 public:
     /// The file that lies there now is the one; where none does, the first that comes.
-    explicit OwnPlace(std::filesystem::path programFile);
+    explicit OwnPlace(const std::filesystem::path& programFile);
 
     /// The file was opened: from here on its changes and the log beside it belong to it.
     void opened(ProgramFile& file);
     /// The log that lies beside it now is the file's, if any does: opening makes it, closing may clear it
     /// away.
     void logIsHere();
-    /// So many events of this attempt are in the file.
-    void keepInMind(const std::string& attempt, std::size_t events);
+    /// These events of the attempt, or its start alone, are in the file.
+    void keepInMind(const std::string& attempt, std::span<const core::Event> events);
 
     /// Whether file and log lie under their names as they did.
     [[nodiscard]] bool undisturbed() const;
     /// Whether what lies there may be opened: the same file with its log, or one that holds everything that
-    /// was stored, which is the one from then on. Errors are Machine: what is wrong may be put right.
+    /// was stored and has not changed for a while, which is the one from then on. Errors are Machine: what is
+    /// wrong may be put right.
     core::Result<void> look();
 
 private:
@@ -50,16 +55,27 @@ private:
         Piece file, log;
         bool operator==(const Seen&) const = default;
     };
+    struct Kept {
+        std::size_t events = 0;
+        std::optional<core::Event> last;
+    };
+
     [[nodiscard]] static Piece piece(const std::filesystem::path& path);
     [[nodiscard]] Seen seen() const { return {piece(m_path), piece(logOf(m_path))}; }
-    [[nodiscard]] bool isOfOurs(ProgramFile& file) const;
-    [[nodiscard]] bool holdsAll(const std::filesystem::path& copy) const;
+    core::Result<void> lookAtAnother();
+    void take(const Seen& there);
+    [[nodiscard]] core::Result<bool> isOfOurs(ProgramFile& file) const;
+    [[nodiscard]] core::Result<bool> hasAll(ProgramFile& file) const;
+    [[nodiscard]] core::Result<bool> copyHoldsAll(const std::filesystem::path& copy) const;
 
     std::filesystem::path m_path;
-    std::optional<FileId> m_known, m_log;
-    std::vector<std::string> m_seals;           ///< of the trail as it was when the file was opened
-    std::map<std::string, std::size_t> m_kept;  ///< attempts that were stored: how many of their events
-    std::optional<Seen> m_refused;              ///< not looked into again until it changes
+    HeldPlace m_held;
+    std::optional<FileId> m_known, m_log, m_index;
+    std::vector<std::string> m_seals;    ///< of the trail as it was when the file was opened
+    std::map<std::string, Kept> m_kept;  ///< attempts that were stored
+    std::optional<Seen> m_watched;       ///< another file, and since when it is like that
+    std::chrono::steady_clock::time_point m_since;
+    std::optional<Seen> m_refused;  ///< not looked into again until it changes
 };
 
 }  // namespace markerlamp::db

@@ -4,14 +4,20 @@
 #include "db/writer/spill_file.h"
 
 #include "core/attempt/attempt_document.h"
+#include "core/trail/trail.h"
+#include "db/sqlite/file_id.h"
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cerrno>
+#include <cstdlib>
 #include <cstring>
 #include <fstream>
+#include <iterator>
 
 #include <fcntl.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 namespace markerlamp::db {
@@ -56,13 +62,24 @@ std::optional<core::Event> eventOf(const nlohmann::json& o) {
     return event;
 }
 
+/// Makes the folder for nobody else, where it is not there.
+bool privateFolder(const std::filesystem::path& folder) {
+    std::error_code ec;
+    std::filesystem::create_directories(folder.parent_path(), ec);
+    return ::mkdir(folder.c_str(), 0700) == 0 || std::filesystem::is_directory(folder, ec);
+}
+
 }  // namespace
 
 Result<void> appendPresses(const std::filesystem::path& path, const std::vector<Press>& presses) {
-    std::string text;
+    const int fd = ::open(path.c_str(), O_RDWR | O_CREAT | O_APPEND | O_CLOEXEC, 0600);
+    const off_t before = fd < 0 ? -1 : ::lseek(fd, 0, SEEK_END);
+    bool good = before >= 0;
+    // A line that an end of the power tore has no line end: the next one must not be glued to it.
+    char last = '\n';
+    if (good && before > 0) good = ::pread(fd, &last, 1, before - 1) == 1;
+    std::string text(last == '\n' ? "" : "\n");
     for (const Press& press : presses) text += lineOf(press);
-    const int fd = ::open(path.c_str(), O_WRONLY | O_CREAT | O_APPEND | O_CLOEXEC, 0600);
-    bool good = fd >= 0;
     for (std::size_t done = 0; good && done < text.size();) {
         const ssize_t wrote = ::write(fd, text.data() + done, text.size() - done);
         good = wrote > 0;
@@ -70,6 +87,7 @@ Result<void> appendPresses(const std::filesystem::path& path, const std::vector<
     }
     if (good) good = ::fsync(fd) == 0;
     const int why = errno;
+    if (!good && before >= 0) (void)!::ftruncate(fd, before);
     if (fd >= 0) ::close(fd);
     if (!good)
         return core::fail(ErrorKind::Machine, "the waiting presses cannot be written beside the file",
@@ -83,7 +101,9 @@ Result<std::vector<Press>> readPresses(const std::filesystem::path& path) {
     std::vector<Press> presses;
     std::string line;
     while (std::getline(in, line)) {
-        if (in.eof()) break;  // no line end: torn by the end of the power
+        // No line end, or no end of the object: torn by the end of the power, and never called kept.
+        if (in.eof()) break;
+        if (!line.ends_with('}')) continue;
         try {
             const auto object = nlohmann::json::parse(line);
             Press press;
@@ -114,17 +134,49 @@ std::filesystem::path refusedPath(const std::filesystem::path& programFile) {
     return programFile.string() + ".refused.jsonl";
 }
 
+std::vector<std::filesystem::path> spillPlaces(const std::filesystem::path& programFile) {
+    std::vector<std::filesystem::path> places{programFile.string() + ".waiting.jsonl"};
+    const char* data = std::getenv("XDG_DATA_HOME");
+    const char* home = std::getenv("HOME");
+    // XDG Base Directory Specification: a path that is not absolute is ignored.
+    std::filesystem::path folder = data != nullptr ? data : "";
+    if (!folder.is_absolute() && home != nullptr) folder = std::filesystem::path(home) / ".local/share";
+    if (folder.is_absolute())
+        places.push_back(folder / "markerlamp" / "waiting" /
+                         (core::blake2b(realPath(programFile).string()).substr(0, 32) + ".jsonl"));
+    return places;
+}
+
+Result<std::vector<Press>> readSpilled(const std::vector<std::filesystem::path>& places) {
+    std::vector<Press> all;
+    for (const auto& place : places) {
+        auto presses = readPresses(place);
+        if (!presses) return presses;
+        std::move(presses->begin(), presses->end(), std::back_inserter(all));
+    }
+    // An attempt's presses may have gone to one place and then to the other; a start comes first.
+    std::ranges::stable_sort(all, {}, [](const Press& press) {
+        return press.header || press.events.empty() ? 0 : press.events.front().n;
+    });
+    return all;
+}
+
 void SpillFile::hold(const std::vector<Press>& waiting) {
     std::vector<Press> fresh;
     for (const Press& press : waiting)
         if (press.ticket > m_upTo) fresh.push_back(press);
     if (fresh.empty()) return;
-    if (appendPresses(m_path, fresh)) m_upTo = fresh.back().ticket;
+    for (std::size_t i = 0; i < m_places.size(); ++i) {
+        if (i > 0 && !privateFolder(m_places[i].parent_path())) continue;
+        if (!appendPresses(m_places[i], fresh)) continue;
+        m_upTo = fresh.back().ticket;
+        return;
+    }
 }
 
 void SpillFile::remove() {
     std::error_code ec;
-    std::filesystem::remove(m_path, ec);
+    for (const auto& place : m_places) std::filesystem::remove(place, ec);
 }
 
 }  // namespace markerlamp::db

@@ -11,6 +11,7 @@
 #include "db/event_writer.h"
 #include "db/salvage/salvage.h"
 #include "db/whole_files.h"
+#include "db/writer/spill_file.h"
 #include "db_support.h"
 #include "faulty_disk.h"
 
@@ -18,11 +19,14 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
+#include <atomic>
+#include <cerrno>
 #include <condition_variable>
 #include <fstream>
 #include <iostream>
 #include <mutex>
 #include <sstream>
+#include <thread>
 #include <vector>
 
 #include <dlfcn.h>
@@ -35,6 +39,8 @@ namespace {
 /// Steps of a process at which it is cut off: every sync, rename, link and removal. Only in a child of the
 /// test.
 int g_cutAt = 0;
+/// No sync works, as on a full disk. Of the whole process.
+std::atomic<bool> g_noSync = false;
 int g_steps = 0;
 void step() {
     if (g_cutAt > 0 && ++g_steps >= g_cutAt) ::_exit(0);
@@ -49,6 +55,10 @@ Function next(const char* name) {
 // In place of the C library's, for the program and for SQLite alike. Cut off before each.
 extern "C" int fsync(int fd) {
     step();
+    if (g_noSync) {
+        errno = ENOSPC;
+        return -1;
+    }
     return next<int (*)(int)>("fsync")(fd);
 }
 extern "C" int fdatasync(int fd) {
@@ -120,6 +130,10 @@ public:
         const std::lock_guard lock(m_mutex);
         return m_trouble;
     }
+    /// Waits till the trouble is in these words.
+    bool says(const std::string& words) {
+        return wait([&] { return m_trouble.find(words) != std::string::npos; });
+    }
     /// Waits till it was told again, so that a further try was made.
     void againInTrouble() {
         const int before = told();
@@ -159,6 +173,19 @@ protected:
     void SetUp() override {
         std::filesystem::create_directory(m_place);
         programWithRubric(m_path);
+        ::setenv("XDG_DATA_HOME", (m_folder / "data").c_str(), 1);
+    }
+    void TearDown() override {
+        ::unsetenv("XDG_DATA_HOME");
+        g_noSync = false;
+    }
+    /// Puts copies of the file and its log in their places: the same bytes in other files.
+    void replaceByCopies() {
+        for (const char* tail : {"-wal", ""}) {
+            const std::filesystem::path name = m_path.string() + tail;
+            std::filesystem::copy_file(name, m_folder / "copy");
+            std::filesystem::rename(m_folder / "copy", name);
+        }
     }
     void expectAll(const std::filesystem::path& path, int pressed) {
         auto file = ProgramFile::open(path);
@@ -234,8 +261,7 @@ TEST_F(Trouble, AFileThatWasDeletedGetsNothingMoreAndComesBackWhole) {
     EXPECT_FALSE(std::filesystem::exists(m_path)) << "no empty file is made in its place";
     // A copy that has all that was stored is taken: that is only with its log.
     std::filesystem::rename(aside, m_path);
-    scoring.againInTrouble();
-    EXPECT_THAT(scoring.trouble(), HasSubstr("it lacks what was stored there"));
+    EXPECT_TRUE(scoring.says("it lacks what was stored there")) << scoring.trouble();
     std::filesystem::rename(aside.string() + "-wal", m_path.string() + "-wal");
     ASSERT_TRUE(scoring.stored());
     expectAll(m_path, 8);
@@ -341,7 +367,7 @@ TEST_F(Trouble, AnOlderFileInItsPlaceIsNotBroughtUpToDate) {
         std::filesystem::rename(m_path.string() + tail, mine.string() + tail);
     std::filesystem::rename(other, m_path);
     scoring.presses(1);
-    scoring.againInTrouble();
+    EXPECT_TRUE(scoring.says("it lacks what was stored there")) << scoring.trouble();
     EXPECT_TRUE(bytesOf(m_path) == others);
     std::vector<std::string> names;
     for (const auto& [name, bytes] : everything(m_place))
@@ -363,13 +389,192 @@ TEST_F(Trouble, OurLogBesideAnothersFileDoesNotMakeItOurs) {
     // Carried over from another disk: under its name lies a file with another number.
     std::filesystem::copy_file(mine.string() + "-wal", m_path.string() + "-wal");
     scoring.presses(1);
-    scoring.againInTrouble();
-    EXPECT_THAT(scoring.trouble(), HasSubstr("another file has taken the place"));
+    EXPECT_TRUE(scoring.says("it lacks what was stored there")) << scoring.trouble();
     EXPECT_TRUE(bytesOf(m_path) == others);
     EXPECT_TRUE(bytesOf(m_path.string() + "-wal") == bytesOf(mine.string() + "-wal"));
     std::filesystem::copy_file(mine, m_path, std::filesystem::copy_options::overwrite_existing);
     ASSERT_TRUE(scoring.stored());
     expectAll(m_path, 6);
+}
+
+TEST_F(Trouble, NothingElseIsOpenedWhereAnotherFileTookThePlace) {
+    const auto other = m_folder / "other", mine = m_folder / "mine";
+    ASSERT_TRUE(programWithRubric(other)->setFact("program.title", "Other"));
+    auto window = ProgramFile::open(m_path).value();
+    Scoring scoring(m_path);
+    scoring.presses(5);
+    ASSERT_TRUE(scoring.stored());
+    // Only the file: its log stays, and SQLite would take it into the other one.
+    std::filesystem::rename(m_path, mine);
+    std::filesystem::rename(other, m_path);
+    const auto before = everything(m_place);
+    for (const OpenMode mode : {OpenMode::ReadOnly, OpenMode::ReadWrite}) {
+        const auto opened = ProgramFile::open(m_path, mode);
+        ASSERT_FALSE(opened);
+        EXPECT_EQ(opened.error().kind, core::ErrorKind::Machine);
+        EXPECT_THAT(opened.error().message, HasSubstr("another file has taken the place"));
+    }
+    EXPECT_FALSE(keepCopy(m_path, {core::CopyReason::Day, 0, true}));
+    EXPECT_FALSE(verifyProgram(m_path));
+    EXPECT_TRUE(everything(m_place) == before);
+    std::filesystem::rename(mine, m_path);
+    EXPECT_TRUE(ProgramFile::open(m_path, OpenMode::ReadOnly));
+    scoring.presses(1);
+    ASSERT_TRUE(scoring.stored());
+    window.reset();
+    expectAll(m_path, 6);
+}
+
+TEST_F(Trouble, ALogThatWasTakenAwayBeforeTheFirstPressIsWaitedFor) {
+    const std::filesystem::path log = m_path.string() + "-wal", aside = m_folder / "log";
+    auto window = ProgramFile::open(m_path).value();
+    ASSERT_TRUE(window->setFact("program.title", "Only in the log"));
+    {
+        EventWriter writer(
+            m_path, [](std::uint64_t) {}, [](const core::Error*, std::size_t) {}, {1ms, 4ms});
+        std::this_thread::sleep_for(300ms);  // it opens the file by itself
+        std::filesystem::rename(log, aside);
+        writer.startAttempt(sampleAttempt("day").header);
+        EXPECT_FALSE(writer.flush(100ms));
+        EXPECT_FALSE(std::filesystem::exists(log));
+        std::filesystem::rename(aside, log);
+        EXPECT_TRUE(writer.flush(20s));
+    }
+    window.reset();
+    EXPECT_EQ(ProgramFile::open(m_path).value()->fact("program.title").value(), "Only in the log");
+    expectAll(m_path, 0);
+}
+
+TEST_F(Trouble, TheFileInAnotherPlaceOfTheDiskIsTakenBeforeAnyPress) {
+    EventWriter writer(
+        m_path, [](std::uint64_t) {}, [](const core::Error*, std::size_t) {}, {1ms, 4ms});
+    std::this_thread::sleep_for(300ms);
+    replaceByCopies();
+    writer.startAttempt(sampleAttempt("day").header);
+    EXPECT_TRUE(writer.flush(20s));
+    expectAll(m_path, 0);
+}
+
+TEST_F(Trouble, AFileThatCouldNotBeLookedIntoIsLookedIntoAgain) {
+    auto window = ProgramFile::open(m_path).value();
+    Scoring scoring(m_path);
+    scoring.presses(5);
+    ASSERT_TRUE(scoring.stored());
+    replaceByCopies();
+    g_noSync = true;
+    scoring.presses(1);
+    EXPECT_TRUE(scoring.says("cannot be looked into now")) << scoring.trouble();
+    g_noSync = false;
+    EXPECT_TRUE(scoring.stored());
+    window.reset();
+    expectAll(m_path, 6);
+}
+
+TEST_F(Trouble, OnlyTheFileReplacedByACopyGoesOnWithItsLog) {
+    auto window = ProgramFile::open(m_path).value();
+    Scoring scoring(m_path);
+    scoring.presses(5);
+    ASSERT_TRUE(scoring.stored());
+    std::filesystem::copy_file(m_path, m_folder / "copy");
+    std::filesystem::rename(m_folder / "copy", m_path);
+    scoring.presses(2);
+    ASSERT_TRUE(scoring.stored()) << scoring.trouble();
+    EXPECT_FALSE(window->setFact("program.title", "into a file without a name"));
+    const auto all = window->facts();
+    EXPECT_TRUE(all) << all.error().message << all.error().detail;
+    window.reset();
+    expectAll(m_path, 7);
+}
+
+TEST_F(Trouble, AnothersLogIsNotClearedAwayWhenTheFileIsClosed) {
+    const std::filesystem::path log = m_path.string() + "-wal";
+    {
+        Scoring scoring(m_path);
+        scoring.presses(5);
+        ASSERT_TRUE(scoring.stored());
+        std::filesystem::remove(log);
+        std::ofstream(log) << "somebody else's";
+        scoring.presses(3);
+        EXPECT_THAT(scoring.trouble(), HasSubstr("log"));
+    }
+    EXPECT_EQ(bytesOf(log), "somebody else's");
+    std::filesystem::remove(log);
+    EXPECT_EQ(EventWriter::recoverSpill(m_path).value(), 3);
+    expectAll(m_path, 8);
+}
+
+TEST_F(Trouble, ALogIsFoundWhereALinkLeads) {
+    const std::filesystem::path log = m_path.string() + "-wal", link = m_folder / "link";
+    std::filesystem::create_symlink(m_path, link);
+    Scoring scoring(link);
+    scoring.presses(5);
+    ASSERT_TRUE(scoring.stored());
+    std::filesystem::rename(log, m_folder / "log");
+    scoring.presses(1);
+    EXPECT_TRUE(scoring.says("put it back")) << scoring.trouble();
+    std::filesystem::rename(m_folder / "log", log);
+    ASSERT_TRUE(scoring.stored());
+    expectAll(m_path, 6);
+}
+
+TEST_F(Trouble, WhatCannotWaitBesideTheFileWaitsInTheDataFolder) {
+    {
+        Scoring scoring(m_path);
+        scoring.presses(5);
+        ASSERT_TRUE(scoring.stored());
+        std::filesystem::rename(m_place, m_folder / "gone");
+        scoring.presses(4);
+        EXPECT_TRUE(scoring.meetsTrouble());
+    }
+    std::filesystem::rename(m_folder / "gone", m_place);
+    const auto elsewhere = spillPlaces(m_path).at(1);
+    EXPECT_EQ(elsewhere.parent_path(), m_folder / "data/markerlamp/waiting");
+    using std::filesystem::perms;
+    EXPECT_EQ(std::filesystem::status(elsewhere).permissions(), perms::owner_read | perms::owner_write);
+    EXPECT_EQ(std::filesystem::status(elsewhere.parent_path()).permissions(), perms::owner_all);
+    EXPECT_EQ(EventWriter::recoverSpill(m_path).value(), 4);
+    EXPECT_FALSE(std::filesystem::exists(elsewhere));
+    expectAll(m_path, 9);
+}
+
+TEST_F(Trouble, WhatIsPressedBetweenTwoTriesWaitsBesideTheFileAtOnce) {
+    EventWriter writer(
+        m_path, [](std::uint64_t) {}, [](const core::Error*, std::size_t) {}, {1h, 1h});
+    writer.startAttempt(sampleAttempt("day").header);
+    ASSERT_TRUE(writer.flush(20s));
+    std::filesystem::rename(m_path, m_folder / "mine");
+    const auto waiting = [&] {
+        const auto presses = readPresses(EventWriter::spillPath(m_path));
+        return presses ? presses->size() : 0;
+    };
+    for (int n = 1; n <= 5; ++n) {
+        writer.append("day", {press(n)});
+        for (int i = 0; i < 2000 && waiting() < static_cast<std::size_t>(n); ++i)
+            std::this_thread::sleep_for(10ms);
+        EXPECT_EQ(waiting(), static_cast<std::size_t>(n));
+    }
+}
+
+TEST_F(Trouble, ALineTornByTheEndOfThePowerCostsNoOther) {
+    const auto path = m_folder / "waiting";
+    const auto line = [](int n) {
+        Press one;
+        one.attempt = "day";
+        one.events = {press(n)};
+        return one;
+    };
+    ASSERT_TRUE(appendPresses(path, {line(1)}));
+    const std::string whole = bytesOf(path);
+    std::ofstream(path, std::ios::app) << whole.substr(0, whole.size() / 2);
+    ASSERT_TRUE(appendPresses(path, {line(2), line(3)}));
+    const std::string before = bytesOf(path);
+    g_noSync = true;
+    EXPECT_FALSE(appendPresses(path, {line(4)}));
+    g_noSync = false;
+    EXPECT_EQ(bytesOf(path), before) << "all or nothing";
+    const auto presses = readPresses(path).value();
+    ASSERT_EQ(presses.size(), 3u);
+    for (std::size_t i = 0; i < 3; ++i) EXPECT_EQ(presses[i].events.at(0).n, static_cast<int>(i) + 1);
 }
 
 TEST_F(Trouble, AStartIsNotWrittenIntoAFileThatTookThePlaceBefore) {
@@ -483,7 +688,7 @@ TEST_F(Trouble, AReadOnlyMediumIsReadAndSaysSoWhereItCannotBeWrittenTo) {
     }
     ASSERT_EQ(::chmod(m_path.c_str(), 0400), 0);
     ASSERT_EQ(::chmod(m_place.c_str(), 0500), 0);
-    const auto before = everything(m_folder / "");
+    const auto before = everything(m_place);
     const pid_t child = ::fork();
     ASSERT_GE(child, 0);
     if (child == 0) ::_exit(root && ::setresuid(kNobody, kNobody, kNobody) != 0 ? 99 : asNobody(m_path));
@@ -491,7 +696,8 @@ TEST_F(Trouble, AReadOnlyMediumIsReadAndSaysSoWhereItCannotBeWrittenTo) {
     ASSERT_EQ(::waitpid(child, &status, 0), child);
     ASSERT_TRUE(WIFEXITED(status));
     EXPECT_EQ(WEXITSTATUS(status), 0);
-    EXPECT_TRUE(everything(m_folder / "") == before);
+    EXPECT_TRUE(everything(m_place) == before);
+    EXPECT_EQ(readPresses(spillPlaces(m_path).at(1))->size(), 3u) << "they wait elsewhere";
     ::chmod(m_place.c_str(), 0700);
 }
 

@@ -37,6 +37,7 @@
 #include "app/start/start_page.h"
 #include "app/support/block_tabs.h"
 #include "app/support/display.h"
+#include "app/support/folders.h"
 #include "app/support/theme.h"
 #include "app/support/translations.h"
 #include "app/trail/trail_page.h"

@@ -6,6 +6,7 @@
 
 #include "app/copies/bring_back_dialog.h"
 #include "app/copies/copies_view.h"
+#include "app/support/folders.h"
 
 #include <QDir>
 #include <QLabel>

@@ -4,6 +4,7 @@
 #include "../window_fixture.h"
 
 #include "app/copies/copies_dialog.h"
+#include "app/support/folders.h"
 #include "app/support/rows_model.h"
 #include "app/support/table_view.h"
 #include "db/copies/restore.h"

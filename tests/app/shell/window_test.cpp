@@ -27,11 +27,13 @@
 #include <QMessageBox>
 #include <QMimeData>
 #include <QPushButton>
+#include <QSignalSpy>
 #include <QStatusBar>
 #include <QSysInfo>
 #include <QThread>
 #include <QTreeView>
 
+#include <filesystem>
 #include <set>
 
 namespace markerlamp::testing {
@@ -378,6 +380,35 @@ TEST_F(WindowTest, TitleAndRecentFilesCarryNoNames) {
             EXPECT_FALSE(open.join(QLatin1Char('|')).contains(app::qs(name))) << name;
     }
     EXPECT_EQ(m_window->windowTitle(), m_window->session()->title() + QStringLiteral(" - Markerlamp"));
+}
+
+// A stick that is plugged in again: the same bytes under other numbers.
+TEST_F(WindowTest, AFileThatCameBackElsewhereIsReadFromThere) {
+    openDemo();
+    std::string ended;
+    for (const auto all = m_window->session()->file().attempts().value(); const db::AttemptInfo& info : all)
+        if (info.state == db::AttemptState::Ended) ended = info.id;
+    const core::Attempt before = m_window->session()->file().attempt(ended).value();
+    core::Event note;
+    note.n = static_cast<int>(before.events.size()) + 1;
+    note.t = before.events.back().t;
+    note.kind = core::EventKind::Note;
+    note.text = "after the stick came back";
+    note.by = before.header.instructor;
+    note.at = "2026-11-02T07:00:00-05:00";
+    ASSERT_TRUE(m_window->session()->flush());
+    const QString file = path(QStringLiteral("demo.markerlamp"));
+    for (const char* tail : {"-wal", ""}) {
+        const std::string name = file.toStdString() + tail;
+        std::filesystem::copy_file(name, path(QStringLiteral("copy")).toStdString());
+        std::filesystem::rename(path(QStringLiteral("copy")).toStdString(), name);
+    }
+    QSignalSpy trouble(m_window->session(), &app::Session::trouble);
+    m_window->session()->append(app::qs(ended), {note});
+    ASSERT_TRUE(QTest::qWaitFor(
+        [&] { return !trouble.isEmpty() && trouble.last().at(0).toString().isEmpty(); }, 60'000));
+    EXPECT_EQ(m_window->session()->file().attempt(ended)->events.size(), before.events.size() + 1);
+    EXPECT_TRUE(m_window->session()->file().setFact("program.title", "Written to where it is now"));
 }
 
 // A key may be somebody's number: it stands in the program file, which only its owner may read.
