@@ -18,7 +18,7 @@ struct SheetText {
 };
 
 core::Result<void> note(Session& session, const QStringList& attempts, core::SheetEvent what) {
-    const auto done = session.file().transaction([&]() -> core::Result<void> {
+    auto done = session.file().transaction([&]() -> core::Result<void> {
         for (const QString& attempt : attempts) {
             const std::string id = ss(QUuid::createUuid().toString(QUuid::WithoutBraces));
             const auto added = session.file().addSheetRecord({id, ss(attempt), what, nowIso()});

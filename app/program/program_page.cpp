@@ -481,7 +481,8 @@ void ProgramPage::act(const QString& trainee) {
     const auto& all = m_view->attention();
     const auto found = std::ranges::find(all, ss(trainee), &core::Attention::trainee);
     if (found == all.end()) return;
-    const core::Attention one = *found;  // what follows may rebuild the list
+    // A copy: what follows may rebuild the list.
+    const core::Attention one = *found;  // NOLINT(performance-unnecessary-copy-initialization)
     switch (one.action) {
         case AttentionAction::EnterDate:
             if (one.dateKind == core::DateKind::BookedTest)

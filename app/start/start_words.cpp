@@ -26,7 +26,7 @@ QString StartForm::traineeName(const core::Trainee& trainee) {
 }
 
 QString StartForm::busWords(const core::Bus& bus) {
-    const QString name = busName(bus);
+    QString name = busName(bus);
     if (bus.title.empty() || bus.title == bus.key || name == qs(bus.title)) return name;
     return tr("%1: %2", "Bus 14: engine in front").arg(name, qs(bus.title));
 }
@@ -122,7 +122,7 @@ QString StartForm::clockWords() const {
 
 QString StartForm::sentence() const {
     if (!ready()) return missing();
-    if (const QString clock = clockWords(); !clock.isEmpty()) return clock;
+    if (QString clock = clockWords(); !clock.isEmpty()) return clock;
     QStringList parts;
     for (const StartTrainee& entry : m_data.trainees)
         if (entry.trainee.key == m_trainee) parts << traineeName(entry.trainee);

@@ -49,7 +49,7 @@ std::string eventText(const Json& event) {
     std::string text;
     for (const auto& [name, value] : event.items()) {
         if (name == "n") {
-            text = shown(value) + ":" + text;
+            text.insert(0, shown(value) + ":");
         } else if (name != "t" && name != "by" && name != "at") {
             text += (text.empty() || text.ends_with(':') ? " " : ", ") + shown(value);
         }
