@@ -20,6 +20,7 @@
 #include "app/start/start_page.h"
 #include "app/support/display.h"
 #include "app/support/small_screens.h"
+#include "app/support/text_widgets.h"
 #include "app/track/track_page.h"
 #include "app/trail/trail_page.h"
 #include "app/trainees/people_dialogs.h"
@@ -62,6 +63,7 @@ MainWindow::MainWindow(Theme& theme, Settings& settings, QWidget* parent)
       m_theme(theme),
       m_settings(settings),
       m_bar(new PageBar(theme)),
+      m_warning(new Text(theme, 15, true)),
       m_stack(new QStackedWidget),
       m_first(new FirstPage(theme)) {
     setObjectName(QStringLiteral("main"));
@@ -72,6 +74,12 @@ MainWindow::MainWindow(Theme& theme, Settings& settings, QWidget* parent)
     column->setContentsMargins(0, 0, 0, 0);
     column->setSpacing(0);
     column->addWidget(m_bar);
+    column->addWidget(m_warning);
+    m_warning->setObjectName(QStringLiteral("warning"));
+    m_warning->setTextFormat(Qt::PlainText);
+    m_warning->setWordWrap(true);
+    m_warning->setContentsMargins(12, 6, 12, 6);
+    m_warning->hide();
     column->addWidget(m_stack, 1);
     setCentralWidget(middle);
     m_stack->addWidget(m_first);
@@ -127,10 +135,12 @@ void MainWindow::applyTheme() {
 
 void MainWindow::updateStatus() {
     m_palette->setText(tr("%1 palette").arg(m_theme.choiceName()));
+    m_warning->setText(m_trouble);
+    m_warning->setVisible(!m_trouble.isEmpty());
     if (!m_session)
         m_saved->clear();
     else if (!m_trouble.isEmpty())
-        m_saved->setText(m_trouble);
+        m_saved->setText(tr("NOT SAVED"));
     else if (m_session->lastStored().isValid())
         m_saved->setText(
             tr("saved %1").arg(m_session->lastStored().time().toString(QStringLiteral("HH:mm:ss"))));

@@ -41,6 +41,7 @@ class ScoringPage;
 class Session;
 struct SheetExtras;
 class StartPage;
+class Text;
 class TraineePage;
 class TraineesPage;
 class ProgramPage;
@@ -232,6 +233,7 @@ private:
     std::map<PageId, QAction*> m_pageActions;
     std::vector<QAction*> m_fileActions;  ///< only while a file is open
     PageBar* m_bar;
+    Text* m_warning;  ///< over every page while presses wait: what is wrong, and what to do
     QStackedWidget* m_stack;
     FirstPage* m_first;
     std::map<PageId, Page*> m_pages;

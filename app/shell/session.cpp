@@ -8,6 +8,7 @@
 #include "app/support/display.h"
 #include "app/support/folders.h"
 #include "app/support/trainee_history.h"
+#include "db/writer/own_place.h"
 
 #include <QDir>
 #include <QFileInfo>
@@ -51,6 +52,7 @@ core::Result<std::unique_ptr<Session>> Session::lock(const QString& path) {
 }
 
 core::Result<void> Session::begin(const QString& path) {
+    if (auto fits = db::logFits(fsPath(path)); !fits) return fits;
     // What an earlier run had to leave in the spill file belongs in before anybody reads.
     if (auto recovered = db::EventWriter::recoverSpill(fsPath(path)); !recovered)
         return core::fail(recovered.error());
@@ -122,6 +124,7 @@ core::Result<std::unique_ptr<Session>> Session::openDemo(const QString& path, co
     if (!QFileInfo::exists(path)) return make(path, demoDay(today));
     auto session = lock(path);
     if (!session) return session;
+    if (auto fits = db::logFits(fsPath(path)); !fits) return core::fail(fits.error());
     // What waits to be stored is somebody's work: into the file with it before that is compared.
     if (auto recovered = db::EventWriter::recoverSpill(fsPath(path)); !recovered)
         return core::fail(recovered.error());

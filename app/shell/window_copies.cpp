@@ -30,7 +30,12 @@ void MainWindow::beginCopies() {
     connect(m_copies.get(), &CopyKeeper::said, this, &MainWindow::say);
     // Nobody's work is in the demo, and it is made afresh now and then.
     if (QFileInfo(path) == QFileInfo(demoPath())) return;
-    QTimer::singleShot(kBeforeTheFirstCopy, m_copies.get(), &CopyKeeper::begin);
+    auto* first = new QTimer(this);
+    first->setObjectName(QStringLiteral("first-copy"));
+    first->setSingleShot(true);
+    connect(first, &QTimer::timeout, m_copies.get(), &CopyKeeper::begin);
+    connect(m_copies.get(), &QObject::destroyed, first, &QObject::deleteLater);
+    first->start(kBeforeTheFirstCopy);
 }
 
 void MainWindow::showCopies() {

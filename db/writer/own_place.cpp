@@ -114,6 +114,12 @@ Result<void> OwnPlace::lookAtAnother() {
         m_since = time;
     }
     const std::string taken = "another file has taken the place of " + m_path.string();
+    // Two files would write into one log, each by an index of its own: what one stored the other would
+    // overwrite.
+    if (m_log && there.log.id == m_log)
+        return notNow(taken +
+                      ", beside the log of the one before; nothing is written into it: put the right "
+                      "one back");
     if (time - m_since < kSettled)
         return notNow(taken + "; it is looked into when it has not changed for a while");
     if (m_refused != there) {
@@ -207,6 +213,44 @@ Result<bool> OwnPlace::copyHoldsAll(const std::filesystem::path& copy) const {
     auto connection = Connection::open(copy, Access::ReadOnly);
     if (!connection) return core::fail(connection.error());
     return unsoundness((*connection)->database()).empty();
+}
+
+namespace {
+
+/// Nothing: it cannot be read, or is damaged.
+std::optional<std::vector<core::TrailEntry>> trailOfSound(const std::filesystem::path& copy) {
+    {
+        auto connection = Connection::open(copy, Access::ReadOnly);
+        if (!connection || !unsoundness((*connection)->database()).empty()) return {};
+    }
+    auto file = ProgramFile::open(copy, OpenMode::ReadOnly);
+    if (!file) return {};
+    auto trail = (*file)->trail();
+    if (!trail) return {};
+    return std::move(*trail);
+}
+
+}  // namespace
+
+Result<void> logFits(const std::filesystem::path& programFile) {
+    const std::filesystem::path path = realPath(programFile), log = logOf(path);
+    std::error_code ec;
+    if (const auto bytes = std::filesystem::file_size(log, ec); ec || bytes == 0) return {};
+    return guarded(path.string() + " cannot be looked into", [&]() -> Result<void> {
+        const Copy copy(core::besideName(path, kTag));
+        if (auto copied = copyBytes(path, copy.path); !copied) return copied;
+        const auto alone = trailOfSound(copy.path);
+        if (!alone) return {};  // cut off while the log was taken in, or damaged: the log can only mend it
+        if (auto copied = copyBytes(log, logOf(copy.path)); !copied) return copied;
+        const auto whole = trailOfSound(copy.path);
+        const bool fits = whole && whole->size() >= alone->size() &&
+                          (alone->empty() || (*whole)[alone->size() - 1].seal == alone->back().seal);
+        if (fits) return {};
+        return core::fail(ErrorKind::Refused,
+                          log.string() +
+                              " is the log of another file, which had the name of this one: put that "
+                              "file back, or, if this is the right one, move the log away and keep it");
+    });
 }
 
 }  // namespace markerlamp::db

@@ -78,4 +78,9 @@ private:
     std::optional<Seen> m_refused;  ///< not looked into again until it changes
 };
 
+/// Whether a log that was left beside a file that nobody has open, by a crash, is this file's: SQLite would
+/// take any. Looks into copies. Refused where the file alone is sound and with the log it is not, or is
+/// another program.
+core::Result<void> logFits(const std::filesystem::path& programFile);
+
 }  // namespace markerlamp::db

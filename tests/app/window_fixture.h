@@ -85,13 +85,19 @@ protected:
         ASSERT_TRUE(QFile::copy(demoFile(), file));
         const auto opened = m_window->openFile(file);
         ASSERT_TRUE(opened) << opened.error().message;
+        copyNothingByItself();
         settle();
     }
     void openEmpty() {
         makeWindow();
         const auto made = m_window->createFile(path(QStringLiteral("empty.markerlamp")), false);
         ASSERT_TRUE(made) << made.error().message;
+        copyNothingByItself();
         settle();
+    }
+    /// Copies are made by tests alone, however long they take.
+    void copyNothingByItself() {
+        m_window->findChild<QTimer*>(QStringLiteral("first-copy"))->stop();
     }
     [[nodiscard]] QString path(const QString& name) const { return m_dir.filePath(name); }
     /// Writes a text into the folder of the test.

@@ -11,6 +11,7 @@
 #include "db/event_writer.h"
 #include "db/salvage/salvage.h"
 #include "db/whole_files.h"
+#include "db/writer/own_place.h"
 #include "db/writer/spill_file.h"
 #include "db_support.h"
 #include "faulty_disk.h"
@@ -179,6 +180,12 @@ protected:
         ::unsetenv("XDG_DATA_HOME");
         g_noSync = false;
     }
+    /// The file and what SQLite keeps beside it.
+    static void moveWhole(const std::filesystem::path& from, const std::filesystem::path& to) {
+        for (const char* tail : {"", "-wal", "-shm"})
+            if (std::filesystem::exists(from.string() + tail))
+                std::filesystem::rename(from.string() + tail, to.string() + tail);
+    }
     /// Puts copies of the file and its log in their places: the same bytes in other files.
     void replaceByCopies() {
         for (const char* tail : {"-wal", ""}) {
@@ -275,16 +282,14 @@ TEST_F(Trouble, NothingIsWrittenIntoAFileThatTookItsPlace) {
     scoring.presses(5);
     ASSERT_TRUE(scoring.stored());
     // As a person would who puts a file of the same name there, log and all.
-    for (const char* tail : {"", "-wal", "-shm"})
-        std::filesystem::rename(m_path.string() + tail, mine.string() + tail);
+    moveWhole(m_path, mine);
     std::filesystem::rename(other, m_path);
     scoring.presses(3);
     scoring.againInTrouble();
     EXPECT_THAT(scoring.trouble(), HasSubstr("another file has taken the place"));
     EXPECT_TRUE(bytesOf(m_path) == others);
     EXPECT_FALSE(std::filesystem::exists(m_path.string() + ".refused.jsonl"));
-    for (const char* tail : {"", "-wal", "-shm"})
-        std::filesystem::rename(mine.string() + tail, m_path.string() + tail);
+    moveWhole(mine, m_path);
     ASSERT_TRUE(scoring.stored());
     expectAll(m_path, 8);
 }
@@ -363,8 +368,7 @@ TEST_F(Trouble, AnOlderFileInItsPlaceIsNotBroughtUpToDate) {
     Scoring scoring(m_path);
     scoring.presses(5);
     ASSERT_TRUE(scoring.stored());
-    for (const char* tail : {"", "-wal", "-shm"})
-        std::filesystem::rename(m_path.string() + tail, mine.string() + tail);
+    moveWhole(m_path, mine);
     std::filesystem::rename(other, m_path);
     scoring.presses(1);
     EXPECT_TRUE(scoring.says("it lacks what was stored there")) << scoring.trouble();
@@ -383,8 +387,7 @@ TEST_F(Trouble, OurLogBesideAnothersFileDoesNotMakeItOurs) {
     Scoring scoring(m_path);
     scoring.presses(5);
     ASSERT_TRUE(scoring.stored());
-    for (const char* tail : {"", "-wal", "-shm"})
-        std::filesystem::rename(m_path.string() + tail, mine.string() + tail);
+    moveWhole(m_path, mine);
     std::filesystem::rename(other, m_path);
     // Carried over from another disk: under its name lies a file with another number.
     std::filesystem::copy_file(mine.string() + "-wal", m_path.string() + "-wal");
@@ -423,6 +426,41 @@ TEST_F(Trouble, NothingElseIsOpenedWhereAnotherFileTookThePlace) {
     ASSERT_TRUE(scoring.stored());
     window.reset();
     expectAll(m_path, 6);
+}
+
+// As the window does: pages read in the background, copies are made, while somebody moves the file about.
+TEST_F(Trouble, ReadersComeAndGoWhileTheFileIsAway) {
+    const auto other = m_folder / "other", mine = m_folder / "mine";
+    auto window = ProgramFile::open(m_path).value();
+    Scoring scoring(m_path);
+    scoring.presses(5);
+    ASSERT_TRUE(scoring.stored());
+    std::atomic<bool> over = false;
+    std::vector<std::thread> readers;
+    for (int i = 0; i < 2; ++i)
+        readers.emplace_back([&] {
+            while (!over)
+                if (auto file = ProgramFile::open(m_path, OpenMode::ReadOnly)) (void)(*file)->attempts();
+        });
+    for (int round = 0; round < 20 && !HasFailure(); ++round) {
+        SCOPED_TRACE(round);
+        programWithRubric(other);
+        std::filesystem::rename(m_path, mine);
+        scoring.presses(1);
+        EXPECT_TRUE(scoring.meetsTrouble());
+        std::filesystem::rename(other, m_path);
+        scoring.againInTrouble();
+        std::filesystem::rename(mine, m_path);
+        EXPECT_TRUE(scoring.stored()) << scoring.trouble();
+        for (int more = 0; more < 3; ++more) {
+            scoring.presses(1);
+            EXPECT_TRUE(scoring.stored()) << scoring.trouble();
+        }
+    }
+    over = true;
+    for (std::thread& reader : readers) reader.join();
+    window.reset();
+    expectAll(m_path, scoring.pressed());
 }
 
 TEST_F(Trouble, ALogThatWasTakenAwayBeforeTheFirstPressIsWaitedFor) {
@@ -470,20 +508,59 @@ TEST_F(Trouble, AFileThatCouldNotBeLookedIntoIsLookedIntoAgain) {
     expectAll(m_path, 6);
 }
 
-TEST_F(Trouble, OnlyTheFileReplacedByACopyGoesOnWithItsLog) {
+// A copy of the file in its place, and the log stays: a connection to each would write into the one log.
+TEST_F(Trouble, OnlyTheFileReplacedByACopyIsOpenedWhenTheOneBeforeIsClosed) {
     auto window = ProgramFile::open(m_path).value();
-    Scoring scoring(m_path);
-    scoring.presses(5);
-    ASSERT_TRUE(scoring.stored());
-    std::filesystem::copy_file(m_path, m_folder / "copy");
-    std::filesystem::rename(m_folder / "copy", m_path);
-    scoring.presses(2);
-    ASSERT_TRUE(scoring.stored()) << scoring.trouble();
-    EXPECT_FALSE(window->setFact("program.title", "into a file without a name"));
-    const auto all = window->facts();
-    EXPECT_TRUE(all) << all.error().message << all.error().detail;
+    {
+        Scoring scoring(m_path);
+        scoring.presses(5);
+        ASSERT_TRUE(scoring.stored());
+        std::filesystem::rename(m_path, m_folder / "mine");
+        std::filesystem::copy_file(m_folder / "mine", m_path);
+        scoring.presses(2);
+        EXPECT_TRUE(scoring.says("beside the log of the one before")) << scoring.trouble();
+        std::this_thread::sleep_for(3s);  // nor when it has lain there for a while
+        EXPECT_THAT(scoring.trouble(), HasSubstr("beside the log"));
+        std::filesystem::rename(m_folder / "mine", m_path);
+        EXPECT_TRUE(scoring.stored());
+        std::filesystem::rename(m_path, m_folder / "mine");
+        std::filesystem::copy_file(m_folder / "mine", m_path);
+        scoring.presses(3);
+        EXPECT_TRUE(scoring.says("beside the log")) << scoring.trouble();
+    }
     window.reset();
-    expectAll(m_path, 7);
+    EXPECT_EQ(EventWriter::recoverSpill(m_path).value(), 3);
+    expectAll(m_path, 10);
+}
+
+TEST_F(Trouble, ALogThatACrashLeftFitsItsOwnFileOnly) {
+    const auto left = m_folder / "left", other = m_folder / "other", older = m_folder / "older";
+    std::filesystem::copy_file(m_path, older);
+    {
+        auto window = ProgramFile::open(m_path).value();
+        ASSERT_TRUE(window->setFact("program.title", "Ours"));
+        Scoring scoring(m_path);
+        scoring.presses(40);
+        ASSERT_TRUE(scoring.stored());
+        for (const char* tail : {"", "-wal"})
+            std::filesystem::copy_file(m_path.string() + tail, left.string() + tail);
+    }
+    ASSERT_TRUE(programWithRubric(other)->setFact("program.title", "Other"));
+    ASSERT_TRUE(ProgramFile::open(other).value()->addAttempt(sampleAttempt("day")));
+    EXPECT_TRUE(logFits(left));
+    EXPECT_TRUE(logFits(other)) << "no log at all";
+    std::filesystem::copy_file(left.string() + "-wal", other.string() + "-wal");
+    const auto before = everything(m_folder / "");
+    const auto fits = logFits(other);
+    ASSERT_FALSE(fits);
+    EXPECT_EQ(fits.error().kind, core::ErrorKind::Refused);
+    EXPECT_THAT(fits.error().message, HasSubstr("other-wal is the log of another file"));
+    EXPECT_TRUE(everything(m_folder / "") == before);
+    // A copy of before, in whose place nothing was taken out of the log yet, is as good as the file.
+    std::filesystem::copy_file(left.string() + "-wal", older.string() + "-wal");
+    EXPECT_TRUE(logFits(older));
+    expectAll(left, 40);
+    expectAll(older, 40);
 }
 
 TEST_F(Trouble, AnothersLogIsNotClearedAwayWhenTheFileIsClosed) {
@@ -613,8 +690,7 @@ TEST_F(Trouble, PressesThatFitAnotherFileAreLeftWhereTheyAre) {
             m_path, [](std::uint64_t) {}, [](const core::Error*, std::size_t) {});
         writer.startAttempt(sampleAttempt("day").header);
         ASSERT_TRUE(writer.flush(20s));
-        for (const char* tail : {"", "-wal", "-shm"})
-            std::filesystem::rename(m_path.string() + tail, mine.string() + tail);
+        moveWhole(m_path, mine);
         writer.append("day", {press(1)});
         EXPECT_FALSE(writer.flush(50ms));
     }
@@ -625,9 +701,7 @@ TEST_F(Trouble, PressesThatFitAnotherFileAreLeftWhereTheyAre) {
     EXPECT_THAT(recovered.error().message,
                 HasSubstr("p.markerlamp.waiting.jsonl holds presses that do not fit"));
     EXPECT_TRUE(everything(m_folder / "") == before);
-    for (const char* tail : {"", "-wal", "-shm"})
-        if (std::filesystem::exists(mine.string() + tail))
-            std::filesystem::rename(mine.string() + tail, m_path.string() + tail);
+    moveWhole(mine, m_path);
     EXPECT_EQ(EventWriter::recoverSpill(m_path).value(), 1);
 }
 
