@@ -284,7 +284,7 @@ void StrictnessView::paintLimits(QPainter& painter) const {
 }
 
 QString StrictnessView::wordsOf(const core::Strictness& one) const {
-    const QString letters = m_letters ? m_letters(one.instructor) : QString();
+    QString letters = m_letters ? m_letters(one.instructor) : QString();
     if (one.tooFew) return tr("%1 (too few)").arg(letters);
     if (!one.outsideOuter) return letters;
     return one.credit < 0 ? tr("%1 outside: credits less").arg(letters)

@@ -110,7 +110,7 @@ QString changeInWords(const core::EditionChange& change) {
         case Act::Changed:
             break;
     }
-    if (const QString flag = flagInWords(change); !flag.isEmpty()) return flag;
+    if (QString flag = flagInWords(change); !flag.isEmpty()) return flag;
     const QString name = fieldName(change.field);
     if (change.before.empty())
         return EditionWords::tr("%1 new: %2", "field, value").arg(name, qs(change.after));
@@ -223,7 +223,7 @@ QString trialRemarks(const core::EditionEffect& effect, const std::vector<core::
 
 QString signedText(double value) {
     const double tenths = std::round(value * 10) / 10;
-    const QString digits = QLocale().toString(std::abs(tenths), 'f', 1);
+    QString digits = QLocale().toString(std::abs(tenths), 'f', 1);
     if (tenths == 0) return digits;
     return (tenths < 0 ? QStringLiteral("\u2212") : QStringLiteral("+")) + digits;
 }

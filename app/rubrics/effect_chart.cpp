@@ -73,7 +73,7 @@ void EffectChart::drawAxes(QPainter& painter) const {
     };
     // The marks say their number; a grid number gives way to them.
     const double near = metrics.horizontalAdvance(QStringLiteral("000"));
-    for (double percent = m_from; percent <= 100; percent += 20) {
+    for (int percent = qRound(m_from); percent <= 100; percent += 20) {
         const double x = std::round(place(percent, 0).x()) + 0.5;
         paintGridLine(painter, QLineF(x, area.top(), x, area.bottom()), m_theme);
         const auto hides = [&](double mark) { return std::abs(place(mark, 0).x() - x) < near; };

@@ -146,7 +146,7 @@ core::Result<core::Bus> busFrom(const QString& key, const QString& title, const 
 
 QString freeKey(const QString& prefix, const QStringList& taken) {
     for (int n = 1;; ++n) {
-        const QString key = QStringLiteral("%1-%2").arg(prefix).arg(n, 3, 10, QLatin1Char('0'));
+        QString key = QStringLiteral("%1-%2").arg(prefix).arg(n, 3, 10, QLatin1Char('0'));
         if (!taken.contains(key, Qt::CaseInsensitive)) return key;
     }
 }

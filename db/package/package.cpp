@@ -189,7 +189,7 @@ Result<int> writePackage(ProgramFile& file, const std::filesystem::path& path, s
     if (std::filesystem::exists(std::filesystem::symlink_status(path, ec)))
         return core::fail(ErrorKind::Conflict, path.string() + " is there already; choose another name");
     const std::filesystem::path part = core::besideName(path, "part");
-    const auto count = [&]() -> Result<int> {
+    auto count = [&]() -> Result<int> {
         auto seal = SealWriter::create(part, passphrase, cost);
         if (!seal) return core::fail(seal.error());
         PackageWriter writer(**seal);
