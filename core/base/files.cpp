@@ -102,7 +102,7 @@ Result<void> replaceFile(const std::filesystem::path& path, std::string_view byt
     struct stat status = {};
     const bool isThere = ::stat(target->c_str(), &status) == 0;
     const std::filesystem::path part = besideName(*target, "part");
-    const auto filled = [&]() -> Result<void> {
+    auto filled = [&]() -> Result<void> {
         const Descriptor file(::open(part.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0666));
         if (file.get() < 0) return machine(path, "written", errno);
         if (isThere && ::fchmod(file.get(), status.st_mode & 07777) != 0)

@@ -46,7 +46,7 @@ double nameRoom(double planWidth) {
 
 /// Lines that a name may take in a cell.
 qsizetype nameLinesAllowed(const core::Rubric& rubric) {
-    return rubric.zones.size() > static_cast<std::size_t>(kPlanRows * kPlanColumns) ? 1 : 2;
+    return rubric.zones.size() > std::size_t{kPlanRows} * std::size_t{kPlanColumns} ? 1 : 2;
 }
 
 double drawPatternKey(PageDrawing& page, double top, double width) {
