@@ -38,6 +38,15 @@ QString heldWords(const QString& path, const db::Holder& holder) {
         .arg(file, when, qs(holder.host), qs(holder.user), qs(holder.process));
 }
 
+/// What an earlier run left beside the file belongs in before anybody reads: a log, if it is this file's, and
+/// what it had to leave in the spill file.
+core::Result<void> takeInWhatIsLeft(const QString& path) {
+    if (auto fits = db::logFits(fsPath(path)); !fits) return fits;
+    if (auto recovered = db::EventWriter::recoverSpill(fsPath(path)); !recovered)
+        return core::fail(recovered.error());
+    return {};
+}
+
 }  // namespace
 
 Session::Session() = default;
@@ -52,10 +61,7 @@ core::Result<std::unique_ptr<Session>> Session::lock(const QString& path) {
 }
 
 core::Result<void> Session::begin(const QString& path) {
-    if (auto fits = db::logFits(fsPath(path)); !fits) return fits;
-    // What an earlier run had to leave in the spill file belongs in before anybody reads.
-    if (auto recovered = db::EventWriter::recoverSpill(fsPath(path)); !recovered)
-        return core::fail(recovered.error());
+    if (auto taken = takeInWhatIsLeft(path); !taken) return taken;
     auto file = db::ProgramFile::open(fsPath(path));
     if (!file) return core::fail(file.error());
     m_file = std::move(*file);
@@ -124,10 +130,8 @@ core::Result<std::unique_ptr<Session>> Session::openDemo(const QString& path, co
     if (!QFileInfo::exists(path)) return make(path, demoDay(today));
     auto session = lock(path);
     if (!session) return session;
-    if (auto fits = db::logFits(fsPath(path)); !fits) return core::fail(fits.error());
     // What waits to be stored is somebody's work: into the file with it before that is compared.
-    if (auto recovered = db::EventWriter::recoverSpill(fsPath(path)); !recovered)
-        return core::fail(recovered.error());
+    if (auto taken = takeInWhatIsLeft(path); !taken) return core::fail(taken.error());
     // A demo that cannot be renewed (a full disk, another program reads it) is still a demo.
     (void)renewDemo(fsPath(path), today);
     if (auto begun = (*session)->begin(path); !begun) return core::fail(begun.error());

@@ -38,8 +38,6 @@
 
 namespace markerlamp::app {
 
-namespace {}  // namespace
-
 void MainWindow::newProgram() {
     QString path = QFileDialog::getSaveFileName(
         this, tr("Make a new program"), QDir(documentsFolder()).filePath(tr("training.markerlamp")),
