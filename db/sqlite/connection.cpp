@@ -5,7 +5,6 @@
 
 #include "core/base/files.h"
 #include "db/sqlite/failure.h"
-#include "db/sqlite/held_place.h"
 
 #include <sqlite3.h>
 
@@ -111,10 +110,18 @@ std::string textOf(const SQLite::Statement& statement, int column) {
 }
 
 Connection::Connection(const std::string& name, int flags, bool readOnly)
-    : m_database(name, flags, kBusyMilliseconds),
+    : m_database(connect(name, flags)),
       m_readOnly(readOnly),
-      m_path(sqlite3_db_filename(m_database.getHandle(), "main")),
-      m_file(fileIdOf(m_path)) {}
+      m_path(sqlite3_db_filename(m_database.getHandle(), "main")) {
+    if (!m_file) m_file = fileIdOf(m_path);
+}
+
+SQLite::Database Connection::connect(const std::string& name, int flags) {
+    const OpenedFile opened;
+    SQLite::Database database(name, flags, kBusyMilliseconds);
+    m_file = opened.last();
+    return database;
+}
 
 Connection::~Connection() {
     // The last one to close clears the log away, by its name: another's may have it.
@@ -155,6 +162,10 @@ Result<std::unique_ptr<Connection>> Connection::open(const std::filesystem::path
         }
         std::unique_ptr<Connection> connection(new Connection(*name, flags, readOnly));
         SQLite::Database& database = connection->m_database;
+        // Looked at again, and before anything is read: another may have come between.
+        if (const std::string wrong = connection->m_place.take(connection->m_path, connection->m_file);
+            !wrong.empty())
+            return core::fail(core::ErrorKind::Machine, doing + ": " + wrong);
         harden(database.getHandle());
         // A file that may not be written to is opened for reading by SQLite without a word.
         if (!readOnly && sqlite3_db_readonly(database.getHandle(), "main") == 1)

@@ -4,7 +4,7 @@
 // One connection to a program file: how it is opened, its prepared statements and its transactions.
 
 #include "core/base/result.h"
-#include "db/sqlite/file_id.h"
+#include "db/sqlite/held_place.h"
 
 #include <SQLiteCpp/Database.h>
 #include <SQLiteCpp/Statement.h>
@@ -72,12 +72,15 @@ public:
 
 private:
     Connection(const std::string& name, int flags, bool readOnly);
+    /// Notes which file it is.
+    SQLite::Database connect(const std::string& name, int flags);
 
+    OpenPlace m_place;                    ///< till the database is closed
+    std::optional<FileId> m_file, m_log;  ///< what is open; the log as soon as one is seen
     SQLite::Database m_database;
     bool m_readOnly;
     int m_depth = 0;
-    std::filesystem::path m_path;         ///< where links lead
-    std::optional<FileId> m_file, m_log;  ///< what is open; the log as soon as one is seen
+    std::filesystem::path m_path;  ///< where links lead
     std::map<std::string_view, std::unique_ptr<SQLite::Statement>> m_statements;
     std::function<void()> m_undone;
 };
