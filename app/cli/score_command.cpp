@@ -13,6 +13,7 @@
 #include <QString>
 
 #include <algorithm>
+#include <cmath>
 #include <cstdio>
 #include <memory>
 #include <optional>
@@ -85,7 +86,7 @@ std::string toText(const core::Scorecard& card, const core::Rubric& rubric, cons
          {core::StepOutcome::Wrong, core::StepOutcome::Omitted, core::StepOutcome::Partial,
           core::StepOutcome::Prompted, core::StepOutcome::Unseen, core::StepOutcome::Unreached})
         listLine(text, core::toWord(outcome).data(), stepsWith(card, outcome));
-    const auto seconds = static_cast<long long>(card.seconds + 0.5);
+    const auto seconds = std::llround(card.seconds);
     line("time", QStringLiteral("%1:%2").arg(seconds / 60).arg(seconds % 60, 2, 10, QLatin1Char('0')));
     std::vector<std::string> reasons;
     for (const core::Reason& reason : card.reasons) {

@@ -19,9 +19,9 @@ void placeTiles(std::vector<BoardSlot>& all, const BoardRoom& room) {
     const double width = std::floor((room.width - kGap * (room.columns - 1)) / room.columns);
     for (std::size_t i = 0; i < all.size(); ++i) {
         const int at = static_cast<int>(i) % perPage;
+        const int column = at / room.rows, row = at % room.rows;
         all[i].page = static_cast<int>(i) / perPage;
-        all[i].rect = QRectF(at / room.rows * (width + kGap), at % room.rows * (room.tileHeight + kGap),
-                             width, room.tileHeight);
+        all[i].rect = QRectF(column * (width + kGap), row * (room.tileHeight + kGap), width, room.tileHeight);
     }
 }
 

@@ -46,9 +46,10 @@ std::vector<Surface::Target> KeypadPart::targets() const {
     const double high = std::floor((h + kGap) / static_cast<double>(rows) - kGap);
     for (std::size_t i = 0; i < kOrder.size(); ++i) {
         Target target;
+        const std::size_t row = i / columns, column = i % columns;
         target.id = kOrder[i];
-        target.rect = look().rect(static_cast<double>(i % columns) * (each + kGap),
-                                  static_cast<double>(i / columns) * (high + kGap), each, high);
+        target.rect = look().rect(static_cast<double>(column) * (each + kGap),
+                                  static_cast<double>(row) * (high + kGap), each, high);
         target.name = kOrder[i] == Less   ? tr("One less")
                       : kOrder[i] == More ? tr("One more")
                                           : face(kOrder[i]);

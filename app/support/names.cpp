@@ -34,7 +34,7 @@ QString busName(const core::Bus& bus) {
     // A title that holds the unit number as a word is a name ("Bus 14"); any other tells about the bus.
     static const QRegularExpression notWord(QStringLiteral("[^\\w-]+"));
     const QString key = qs(bus.key);
-    const QString title = qs(bus.title);
+    QString title = qs(bus.title);
     if (title != key && title.split(notWord).contains(key)) return title;
     return QCoreApplication::translate("markerlamp::app::Names", "Bus %1").arg(key);
 }

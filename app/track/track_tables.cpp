@@ -175,7 +175,7 @@ QString missInWords(const core::TrackRecord& record) {
     const core::ForecastQuality& quality = record.quality;
     if (record.tooFew() || !quality.brier || !quality.baseBrier) return {};
     const QString base = inHundred(static_cast<double>(quality.happened) / quality.results);
-    const QString facts =
+    QString facts =
         TrackText::tr(
             "The forecasts miss by %1 (squared, on average). Saying %2 in 100 for everybody would "
             "miss by %3. 0 is perfect; smaller is better.")

@@ -239,8 +239,8 @@ std::optional<YAML::Node> parseYaml(std::string_view yaml, std::size_t mostBytes
     return std::nullopt;
 }
 
-YamlMap::YamlMap(YAML::Node mapNode, std::string path, YamlReport& report)
-    : m_node(std::move(mapNode)), m_path(std::move(path)), m_report(&report) {
+YamlMap::YamlMap(const YAML::Node& mapNode, std::string path, YamlReport& report)
+    : m_node(mapNode), m_path(std::move(path)), m_report(&report) {
     std::unordered_set<std::string> seen;
     for (const auto& entry : m_node) {
         if (m_keys.size() == kMaxKeys) {

@@ -39,7 +39,7 @@ private:
 /// One mapping of the document. Keys are checked for doubles when it is made.
 class YamlMap {
 public:
-    YamlMap(YAML::Node node, std::string path, YamlReport& report);
+    YamlMap(const YAML::Node& node, std::string path, YamlReport& report);
 
     [[nodiscard]] bool has(std::string_view key) const;
     [[nodiscard]] const std::vector<std::string>& keys() const { return m_keys; }

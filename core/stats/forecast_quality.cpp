@@ -111,7 +111,7 @@ std::vector<double> recalibrated(const std::vector<ForecastAndResult>& pairs) {
     // with it.
     struct Block {
         double happened = 0;
-        double results = 0;
+        int results = 0;
     };
     std::vector<Block> blocks;
     for (std::size_t i = 0; i < order.size();) {
@@ -133,7 +133,7 @@ std::vector<double> recalibrated(const std::vector<ForecastAndResult>& pairs) {
     std::vector<double> chances(pairs.size());
     std::size_t next = 0;
     for (const Block& block : blocks)
-        for (double k = 0; k < block.results; ++k) chances[order[next++]] = block.happened / block.results;
+        for (int k = 0; k < block.results; ++k) chances[order[next++]] = block.happened / block.results;
     return chances;
 }
 

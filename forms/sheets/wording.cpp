@@ -162,7 +162,7 @@ QString valueText(double value, const std::string& unit) {
 
 QString limitText(const core::Limit& limit) {
     if (limit.low && limit.high) {
-        const QString high = valueText(*limit.high, limit.unit);
+        QString high = valueText(*limit.high, limit.unit);
         if (*limit.low == *limit.high) return high;
         return (limit.exclusive ? Words::tr("between %1 and %2") : Words::tr("%1 to %2"))
             .arg(number(*limit.low), high);

@@ -47,22 +47,32 @@ QPainterPath roundPath(const QRectF& rect, double radius) {
     return path;
 }
 
+/// How many steps begin within the length.
+int stepsIn(double length, double step) {
+    return static_cast<int>(std::ceil(length / step));
+}
+
 /// 45 degree lines over what is clipped.
 void hatchLines(QPainter& p, const QRectF& rect, const QColor& color, double width, double pitch) {
     p.setPen(QPen(color, width, Qt::SolidLine, Qt::FlatCap));
     const double step = pitch * std::sqrt(2.0);
-    for (double x = rect.left() - rect.height(); x < rect.right() + rect.height(); x += step)
+    const int lines = stepsIn(rect.width() + 2 * rect.height(), step);
+    for (int i = 0; i < lines; ++i) {
+        const double x = rect.left() - rect.height() + i * step;
         p.drawLine(QPointF(x, rect.bottom()), QPointF(x + rect.height(), rect.top()));
+    }
 }
 
 /// Half-tone: a checker of squares in the hue.
 void checker(QPainter& p, const QRectF& rect, const QColor& color, double square) {
     p.setPen(Qt::NoPen);
     p.setBrush(color);
-    int row = 0;
-    for (double y = rect.top(); y < rect.bottom(); y += square, ++row)
-        for (double x = rect.left() + (row % 2) * square; x < rect.right(); x += 2 * square)
+    const int rows = stepsIn(rect.height(), square), columns = stepsIn(rect.width(), square);
+    for (int row = 0; row < rows; ++row)
+        for (int column = row % 2; column < columns; column += 2) {
+            const double x = rect.left() + column * square, y = rect.top() + row * square;
             p.drawRect(QRectF(x, y, std::min(square, rect.right() - x), std::min(square, rect.bottom() - y)));
+        }
 }
 
 void cross(QPainter& p, const QPointF& centre, double half, const QColor& color, double width) {

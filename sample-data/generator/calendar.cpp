@@ -3,12 +3,11 @@
 
 #include "demo/generator/calendar.h"
 
-#include "core/base/text.h"
+#include "core/base/moment.h"
 #include "demo/generator/demo_program.h"
 
 #include <algorithm>
 #include <array>
-#include <cstdio>
 
 namespace markerlamp::demo {
 
@@ -36,19 +35,12 @@ sys_days dayOfWorkday(int number) {
 }
 
 sys_days dayFrom(std::string_view iso) {
-    if (!core::isIsoDate(iso)) return kWrittenLastDay;
-    int y = 0, m = 0, d = 0;
-    std::sscanf(std::string(iso).c_str(), "%d-%d-%d", &y, &m, &d);
-    return std::chrono::year(y) / std::chrono::month(static_cast<unsigned>(m)) /
-           std::chrono::day(static_cast<unsigned>(d));
+    const auto count = core::dayCountOf(iso);
+    return count ? sys_days(days(*count)) : kWrittenLastDay;
 }
 
 std::string isoDay(sys_days day) {
-    const std::chrono::year_month_day ymd(day);
-    std::array<char, 32> text{};
-    std::snprintf(text.data(), text.size(), "%04d-%02u-%02u", static_cast<int>(ymd.year()),
-                  static_cast<unsigned>(ymd.month()), static_cast<unsigned>(ymd.day()));
-    return text.data();
+    return core::dateOfDayCount(day.time_since_epoch().count());
 }
 
 Calendar::Calendar(std::string_view lastDay) : m_lastDay(dayOfWorkday(workdayNumber(dayFrom(lastDay)))) {}
