@@ -97,8 +97,9 @@ Row stepRow(const core::Rubric& rubric, const core::Step& step, int number, bool
     }
     if (!step.show.empty()) page.box(QRectF(places.square, first - kSquare / 2, kSquare, kSquare), kHeadLine);
     for (int i = 0; i < points; ++i) {
-        const double x = places.circles + (i % kCirclesInRow) * kPitch + kCircle / 2 + 0.6;
-        page.circle({x, first + (i / kCirclesInRow) * kPitch}, kCircle / 2, kHeadLine);
+        const int line = i / kCirclesInRow, column = i % kCirclesInRow;
+        const double x = places.circles + column * kPitch + kCircle / 2 + 0.6;
+        page.circle({x, first + line * kPitch}, kCircle / 2, kHeadLine);
     }
     page.box(QRectF(places.letter, first - kBox / 2, kLetterBox, kBox), kHeadLine);
     page.line(places.number - 5, row.height, places.letter - 1.6, row.height, kThinLine);

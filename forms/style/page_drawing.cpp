@@ -191,17 +191,21 @@ void PageDrawing::pattern(const QRectF& rect, Pattern pattern) {
     if (pattern == Pattern::Dots) {
         constexpr double dot = 0.4;
         constexpr double pitch = 0.95;
-        int row = 0;
-        for (double y = rect.top() + dot / 2; y + dot <= rect.bottom(); y += pitch / 2, ++row) {
+        for (int row = 0;; ++row) {
+            const double y = rect.top() + dot / 2 + row * pitch / 2;
+            if (y + dot > rect.bottom()) break;
             const double first = rect.left() + dot / 2 + (row % 2 ? pitch / 2 : 0);
-            for (double x = first; x + dot <= rect.right(); x += pitch) path.addRect(QRectF(x, y, dot, dot));
+            const int dots = static_cast<int>(std::floor((rect.right() - dot - first) / pitch)) + 1;
+            for (int i = 0; i < dots; ++i) path.addRect(QRectF(first + i * pitch, y, dot, dot));
         }
     } else {
         constexpr double thick = 0.4;
         constexpr double pitch = 1.5;
         const double across = thick * std::sqrt(2.0);
         QPainterPath stripes;
-        for (double x = rect.left() - rect.height(); x < rect.right(); x += pitch) {
+        const int count = static_cast<int>(std::ceil((rect.width() + rect.height()) / pitch));
+        for (int i = 0; i < count; ++i) {
+            const double x = rect.left() - rect.height() + i * pitch;
             stripes.moveTo(x, rect.bottom());
             stripes.lineTo(x + rect.height(), rect.top());
             stripes.lineTo(x + rect.height() + across, rect.top());
