@@ -26,17 +26,19 @@ void put(std::vector<std::string>& list, const std::string& text, bool on) {
 
 }  // namespace
 
-void StartForm::setData(StartData data, const LastUsed& last) {
+void StartForm::setData(StartData data) {
     m_data = std::move(data);
+    const LastUsed& last = m_data.last;
     m_station = last.instructor;
-    offerPeople(last);
+    offerPeople();
     const bool rubricKept = m_rubric != nullptr;
     offerRubric(rubricKept ? m_rubric->id : !last.rubric.empty() ? last.rubric : m_data.newest.rubric);
     if (!m_offered) offerScope(last.scope);
     m_offered = true;
 }
 
-void StartForm::offerPeople(const LastUsed& last) {
+void StartForm::offerPeople() {
+    const LastUsed& last = m_data.last;
     // Scoring under somebody else's name, or on a bus that nobody named, would go unnoticed: what is offered
     // was used before, or is the only one there is.
     const auto offer = [](std::string& chosen, const auto& list, std::initializer_list<std::string> offers) {

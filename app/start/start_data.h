@@ -65,7 +65,7 @@ public:
 
     /// The first time, offers what was used last: on this workstation, else in the file, else the only one
     /// there is. Later only brings the lists up to date: what was chosen stays as long as it exists.
-    void setData(StartData data, const LastUsed& last);
+    void setData(StartData data);
     [[nodiscard]] const StartData& data() const { return m_data; }
 
     /// Rows whose name or key contains every word, in the order of the data.
@@ -132,7 +132,7 @@ public:
 private:
     [[nodiscard]] const core::Bus* busEntry() const;
     [[nodiscard]] QDate today() const { return m_today.isValid() ? m_today : QDate::currentDate(); }
-    void offerPeople(const LastUsed& last);
+    void offerPeople();
     void offerRubric(const std::string& id);
     void offerScope(const std::string& scope);
 

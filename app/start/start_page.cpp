@@ -261,8 +261,7 @@ void StartPage::aboutToShow() {
         emit said(errorText(loaded.error()));
         return;
     }
-    const LastUsed last = loaded->last;
-    m_form->setData(std::move(*loaded), last);
+    m_form->setData(std::move(*loaded));
     m_w->scope->reloadKeys();
     m_w->resume->setAttempts(*m_form);
     m_w->start->setProperty("primary", m_w->resume->isEmpty());  // one filled button a page

@@ -96,11 +96,11 @@ TEST(StartForm, ChangesEquipmentForTodayAndLeavesTheBusAlone) {
     EXPECT_EQ(form.header("2026-03-02T06:10:00-05:00").equipment,
               (std::vector<std::string>{"air-brakes", "wheelchair-lift"}));
     EXPECT_EQ(form.data().buses[0].equipment, startData().buses[0].equipment);
-    form.setData(startData(), {});
+    form.setData(startData());
     EXPECT_TRUE(form.hasEquipment("wheelchair-lift")) << "coming back to the page keeps it";
     app::StartData edited = startData();
     edited.buses[0].equipment.push_back("strobe");
-    form.setData(edited, {});
+    form.setData(edited);
     EXPECT_TRUE(form.hasEquipment("strobe")) << "the bus's entry was changed: it holds again";
     EXPECT_FALSE(form.hasEquipment("wheelchair-lift"));
     form.setEquipment("strobe", false);
@@ -170,12 +170,12 @@ TEST(StartForm, SectionsThatNameEveryZoneAreTheWhole) {
 
 TEST(StartForm, SaysAllThatIsMissing) {
     StartForm form;
-    form.setData({}, {});
+    form.setData({});
     EXPECT_EQ(form.missing(), QStringLiteral("No rubric is in the file: import one."));
     app::StartData data = startData();
     data.newest = {};
     StartForm fresh;
-    fresh.setData(data, {});
+    fresh.setData(data);
     EXPECT_EQ(fresh.missing(),
               QStringLiteral("Still to choose: the trainee, the bus, the instructor who scores."))
         << "no bus and no name is chosen for somebody who did not say so";
@@ -188,7 +188,7 @@ TEST(StartForm, SaysAllThatIsMissing) {
 
     data.trainees.clear();
     StartForm nobody;
-    nobody.setData(data, {});
+    nobody.setData(data);
     EXPECT_TRUE(nobody.missing().startsWith(QStringLiteral("No trainee")));
 }
 
@@ -198,7 +198,7 @@ TEST(StartForm, ZonesWithoutAStepOnThisBusDoNotStart) {
     for (core::Step& step : rubric.zones.front().steps) step.when = {"wheelchair-lift"};
     data.rubrics = {std::make_shared<core::Rubric>(rubric)};
     StartForm form;
-    form.setData(data, {});
+    form.setData(data);
     form.setTrainee("t-1");
     form.setAllZones(false);
     form.setZone(rubric.zones.front().id, true);
@@ -209,7 +209,7 @@ TEST(StartForm, ZonesWithoutAStepOnThisBusDoNotStart) {
 
 TEST(StartForm, OffersWhatWasUsedLastOnThisWorkstation) {
     StartForm form;
-    form.setData(startData(), {"t-3", "i-2", "7", "hydraulic-brake-school-bus", "whole"});
+    form.setData(startData({"t-3", "i-2", "7", "hydraulic-brake-school-bus", "whole"}));
     EXPECT_EQ(form.trainee(), "t-3");
     EXPECT_EQ(form.instructor(), "i-2");
     EXPECT_EQ(form.bus(), "7");
@@ -221,18 +221,18 @@ TEST(StartForm, OffersWhatWasUsedLastOnThisWorkstation) {
     form.setZone(form.rubric()->zones[1].id, true);
     form.setZone(form.rubric()->zones[0].id, true);
     StartForm again;
-    again.setData(startData(), form.lastUsed());
+    again.setData(startData(form.lastUsed()));
     EXPECT_EQ(again.zones(), form.zones());
     form.setSection(form.sections().front()->id);
     StartForm section;
-    section.setData(startData(), form.lastUsed());
+    section.setData(startData(form.lastUsed()));
     EXPECT_EQ(section.scope(), StartForm::Scope::Section);
     EXPECT_EQ(section.zones(), form.zones());
 }
 
 TEST(StartForm, OffersTheFilesNewestWhereTheWorkstationRemembersNothing) {
     StartForm form;
-    form.setData(startData(), {});
+    form.setData(startData());
     EXPECT_EQ(form.bus(), "14");
     EXPECT_EQ(form.instructor(), "i-1");
     EXPECT_TRUE(form.trainee().empty()) << "who comes next is not who came last on another computer";
@@ -241,14 +241,14 @@ TEST(StartForm, OffersTheFilesNewestWhereTheWorkstationRemembersNothing) {
     single.buses.resize(1);
     single.instructors.resize(1);
     StartForm only;
-    only.setData(single, {});
+    only.setData(single);
     EXPECT_EQ(only.bus(), "14");
     EXPECT_EQ(only.instructor(), "i-1");
 }
 
 TEST(StartForm, ForgetsWhatIsNoLongerInTheFile) {
     StartForm gone;
-    gone.setData(startData(), {"left", "left", "left", "left", "section:left"});
+    gone.setData(startData({"left", "left", "left", "left", "section:left"}));
     EXPECT_TRUE(gone.trainee().empty());
     EXPECT_EQ(gone.bus(), "14") << "the file's newest";
     EXPECT_EQ(gone.scope(), StartForm::Scope::Whole);
@@ -256,7 +256,7 @@ TEST(StartForm, ForgetsWhatIsNoLongerInTheFile) {
     gone.setZone("engine", false);
     app::StartData less = startData();
     less.trainees.pop_back();
-    gone.setData(less, {});
+    gone.setData(less);
     EXPECT_TRUE(gone.trainee().empty());
     EXPECT_EQ(gone.scope(), StartForm::Scope::Zones) << "the rest stays as it was chosen";
 }
@@ -267,18 +267,18 @@ TEST(StartForm, OffersTheNewestEditionUntilAnOlderOneIsChosen) {
     second.edition = 2;
     data.rubrics.insert(data.rubrics.begin(), std::make_shared<core::Rubric>(second));
     StartForm form;
-    form.setData(startData(), {});
+    form.setData(startData());
     EXPECT_EQ(form.rubric()->edition, 1);
-    form.setData(data, {});
+    form.setData(data);
     EXPECT_EQ(form.rubric()->edition, 2) << "a new edition came in";
     form.setRubric(second.id, 1);
-    form.setData(data, {});
+    form.setData(data);
     EXPECT_EQ(form.rubric()->edition, 1) << "chosen";
     form.setRubric(second.id, 2);
     core::Rubric third = second;
     third.edition = 3;
     data.rubrics.insert(data.rubrics.begin(), std::make_shared<core::Rubric>(third));
-    form.setData(data, {});
+    form.setData(data);
     EXPECT_EQ(form.rubric()->edition, 3);
 }
 

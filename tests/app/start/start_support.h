@@ -37,8 +37,10 @@ inline app::UnfinishedAttempt unfinished(const QString& id, const QString& name,
 }
 
 /// Three trainees, two instructors, two buses, both built-in rubrics; the newest attempt on bus 14 by i-1.
-inline app::StartData startData() {
+/// @param last what the file remembers
+inline app::StartData startData(app::LastUsed last = {}) {
     app::StartData data;
+    data.last = std::move(last);
     data.trainees = {startTrainee("t-1", "Ada Example", "2026-04-01", 5, QDate(2026, 3, 3)),
                      startTrainee("t-2", "Bo Example", "2026-03-12"), startTrainee("t-3", "Cy Sample")};
     data.instructors = {{"i-1", "Ivy Instructor", false}, {"i-2", "Ian Instructor", false}};
@@ -64,7 +66,7 @@ inline app::StartData startData() {
 inline app::StartForm readyForm() {
     app::StartForm form;
     form.setToday(kToday);
-    form.setData(startData(), {});
+    form.setData(startData());
     form.setTrainee("t-2");
     return form;
 }
