@@ -139,8 +139,7 @@ struct EventWriter::Impl {
             const Result<void> done =
                 skip ? core::fail(core::ErrorKind::Refused, "an earlier press was refused")
                      : guarded("", [&] { return store(press); });
-            const bool permanent = !done && done.error().kind != core::ErrorKind::Machine &&
-                                   done.error().kind != core::ErrorKind::Busy;
+            const bool permanent = !done && !mayPass(done.error());
             // It would be refused for ever, and so would what builds on it: it is kept for people, and others
             // go on. Where it cannot be kept it waits.
             if (done || (permanent && appendPresses(refusedPath(path), {press}))) {
@@ -274,7 +273,7 @@ Result<int> EventWriter::recoverSpill(const std::filesystem::path& programFile) 
     auto file = ProgramFile::open(programFile);
     if (!file) return core::fail(file.error());
     const auto doNotFit = [&places](core::Error error) {
-        if (error.kind != core::ErrorKind::Machine && error.kind != core::ErrorKind::Busy)
+        if (!mayPass(error))
             error.message = places.front().string() + " holds presses that do not fit this file (" +
                             error.message +
                             "); put the file back that they belong to, or move them away and keep them";

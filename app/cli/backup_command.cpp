@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/passphrase.h"
 #include "db/copies/copies.h"
 #include "db/copies/sealed_copy.h"
@@ -69,10 +70,11 @@ int backupCommand(const Words& words) {
     if (sealed && !to) return wrongUsage("backup", "--sealed goes with --to only", kHelp);
     if (!sealed && arguments.value(kPassphraseOption))
         return wrongUsage("backup", "--passphrase-file goes with --sealed only", kHelp);
-    if (!to) return copyBeside(file, arguments.has("--if-changed"));
-    if (to->empty()) return wrongUsage("backup", "--to needs a value", kHelp);
-    if (arguments.has("--if-changed"))
+    if (to && to->empty()) return wrongUsage("backup", "--to needs a value", kHelp);
+    if (to && arguments.has("--if-changed"))
         return wrongUsage("backup", "--if-changed does not go with --to", kHelp);
+    if (const auto belongs = logBelongs(file); !belongs) return reportError(belongs.error());
+    if (!to) return copyBeside(file, arguments.has("--if-changed"));
     if (sealed) return sealedCopy(arguments, file, *to);
     if (auto done = db::copyTo(file, *to); !done) return reportError(done.error());
     std::printf("%s: made and found sound; keep it as you keep the records in it\n", to->c_str());

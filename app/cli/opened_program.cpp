@@ -5,6 +5,12 @@
 
 #include "app/access/gate.h"
 #include "app/cli/passphrase.h"
+#include "db/claim.h"
+#include "db/sqlite/file_id.h"
+#include "db/writer/own_place.h"
+
+#include <filesystem>
+#include <system_error>
 
 namespace markerlamp::app {
 
@@ -42,10 +48,20 @@ SignIn signInOf(const Arguments& arguments) {
     return {arguments.value(kAs), arguments.value(kAsFile)};
 }
 
+Result<void> logBelongs(const std::string& path) {
+    std::error_code ec;
+    if (const auto bytes = std::filesystem::file_size(db::logOf(db::realPath(path)), ec); ec || bytes == 0)
+        return {};
+    const auto [claim, heldBy] = db::Claim::on(path);
+    if (heldBy) return {};
+    return db::logFits(path);
+}
+
 Result<std::unique_ptr<db::ProgramFile>> openProgram(const std::string& path, db::OpenMode mode,
                                                      const SignIn& signIn, std::optional<core::Deed> deed) {
     if (signIn.passphraseFile && !signIn.name)
         return fail(ErrorKind::Usage, std::string(kAsFile) + " goes with --as NAME only");
+    if (auto belongs = logBelongs(path); !belongs) return fail(belongs.error());
     auto file = db::ProgramFile::open(path, mode);
     if (!file) return file;
     const auto accounts = (*file)->accounts();

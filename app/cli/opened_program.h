@@ -29,6 +29,11 @@ struct SignIn {
 };
 [[nodiscard]] SignIn signInOf(const Arguments& arguments);
 
+/// Whether the log beside the file, if a crash left one, is the file's own; while a window has the file, it
+/// is. Refused where it is another's, Machine where that cannot be told: every command looks before it opens
+/// a program file.
+[[nodiscard]] core::Result<void> logBelongs(const std::string& path);
+
 /// @param deed what the command is about to do; nothing: what everybody may who is signed in
 [[nodiscard]] core::Result<std::unique_ptr<db::ProgramFile>> openProgram(const std::string& path,
                                                                          db::OpenMode mode,

@@ -112,6 +112,7 @@ int salvageFile(const std::string& damaged, const std::string& to, const Words& 
 
 /// A file that cannot be opened any more asks nobody: it is to be rescued.
 core::Result<void> mayReplace(const std::string& to, const SignIn& signIn) {
+    if (auto belongs = logBelongs(to); !belongs) return belongs;
     const auto there = db::ProgramFile::open(to, db::OpenMode::ReadOnly);
     if (!there && !signIn.name) return {};
     const auto file = openProgram(to, db::OpenMode::ReadOnly, signIn, core::Deed::ManageCopies);

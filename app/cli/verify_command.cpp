@@ -4,6 +4,7 @@
 
 #include "app/cli/arguments.h"
 #include "app/cli/command_line.h"
+#include "app/cli/opened_program.h"
 #include "app/cli/passphrase.h"
 #include "app/cli/progress_line.h"
 #include "db/copies/verify.h"
@@ -73,6 +74,7 @@ int verifyCommand(const Words& words) {
     const std::string& file = arguments.rest().front();
     ProgressLine progress("verify");
     progress.phase("looking through");
+    if (const auto belongs = logBelongs(file); !belongs) return reportError(belongs.error());
     const auto plain = db::OpenedCopy::open(file, file, askingFor(arguments));
     if (!plain) return reportError(plain.error());
     const auto report = db::verifyProgram(plain->path(), progress.taker());

@@ -110,6 +110,7 @@ MainWindow::~MainWindow() {
 
 void MainWindow::makeStatusBar() {
     m_said = new QLabel;
+    m_said->setObjectName(QStringLiteral("said"));
     m_said->setAccessibleName(tr("Last action"));
     m_said->setTextFormat(Qt::PlainText);
     m_said->setMinimumWidth(10);
@@ -135,8 +136,13 @@ void MainWindow::applyTheme() {
 
 void MainWindow::updateStatus() {
     m_palette->setText(tr("%1 palette").arg(m_theme.choiceName()));
+    const bool news = !m_trouble.isEmpty() && m_trouble != m_warning->text();
     m_warning->setText(m_trouble);
     m_warning->setVisible(!m_trouble.isEmpty());
+    if (news) {
+        QAccessibleEvent alert(m_warning, QAccessible::Alert);
+        QAccessible::updateAccessibility(&alert);
+    }
     if (!m_session)
         m_saved->clear();
     else if (!m_trouble.isEmpty())
@@ -211,7 +217,7 @@ void MainWindow::adopt(std::unique_ptr<Session> session) {
                         ? QString()
                         : tr("NOT SAVED: %1 (%n waiting, kept in memory)", nullptr, waiting).arg(message);
         updateStatus();
-        say(message.isEmpty() ? tr("Writing works again; everything is saved") : m_trouble);
+        if (message.isEmpty()) say(tr("Writing works again; everything is saved"));
     });
     beginCopies();
     const auto accounts = m_session->file().accounts();

@@ -16,6 +16,11 @@ namespace markerlamp::db {
 /// The error for a failed call. @param doing what was tried, e.g. "the attempt could not be stored"
 [[nodiscard]] core::Error failure(const SQLite::Exception& e, const std::string& doing);
 
+/// The machine's doing or another program's: the same request may be met later.
+[[nodiscard]] inline bool mayPass(const core::Error& error) {
+    return error.kind == core::ErrorKind::Machine || error.kind == core::ErrorKind::Busy;
+}
+
 /// Runs `body`, which returns a core::Result, and turns what the library throws into an error.
 template <class Body>
 auto guarded(const std::string& doing, Body&& body) -> decltype(body()) {

@@ -27,11 +27,6 @@ tl::unexpected<core::Error> notNow(std::string message) {
     return core::fail(ErrorKind::Machine, std::move(message));
 }
 
-/// A look that the machine did not allow says nothing about the file.
-bool isMachines(const core::Error& error) {
-    return error.kind == ErrorKind::Machine || error.kind == ErrorKind::Busy;
-}
-
 Result<void> copyBytes(const std::filesystem::path& from, const std::filesystem::path& to) {
     const auto bytes = core::readDocument(from, kMostBytes);
     if (!bytes) return core::fail(bytes.error());
@@ -125,7 +120,7 @@ Result<void> OwnPlace::lookAtAnother() {
     if (m_refused != there) {
         const Copy copy(core::besideName(m_path, kTag));
         const auto holds = guarded("", [&] { return copyHoldsAll(copy.path); });
-        if (!holds && isMachines(holds.error()))
+        if (!holds && mayPass(holds.error()))
             return notNow(taken + ", which cannot be looked into now: " + holds.error().message);
         if (holds && *holds && seen() == there) {
             take(there);
@@ -162,6 +157,10 @@ OwnPlace::Piece OwnPlace::piece(const std::filesystem::path& path) {
     return piece;
 }
 
+OwnPlace::Seen OwnPlace::seenAt(const std::filesystem::path& path) {
+    return {piece(path), piece(logOf(path))};
+}
+
 /// Whether its trail is the beginning of ours, or ours of its: no two programs have a seal in common. A file
 /// without a trail is of ours when there is nothing in it.
 Result<bool> OwnPlace::isOfOurs(ProgramFile& file) const {
@@ -183,7 +182,7 @@ Result<bool> OwnPlace::hasAll(ProgramFile& file) const {
     if (trail->size() < m_seals.size() || (m_seals.empty() && m_kept.empty())) return false;
     for (const auto& [id, kept] : m_kept) {
         const auto attempt = file.attempt(id);
-        if (!attempt && isMachines(attempt.error())) return core::fail(attempt.error());
+        if (!attempt && mayPass(attempt.error())) return core::fail(attempt.error());
         if (!attempt || attempt->events.size() < kept.events) return false;
         if (kept.last && !(attempt->events[kept.events - 1] == *kept.last)) return false;
     }
@@ -197,7 +196,7 @@ Result<bool> OwnPlace::copyHoldsAll(const std::filesystem::path& copy) const {
     {
         auto alone = ProgramFile::open(copy, OpenMode::ReadOnly);
         if (!alone) return core::fail(alone.error());
-        const auto ours = isOfOurs(**alone);
+        auto ours = isOfOurs(**alone);
         if (!ours || !*ours) return ours;
     }
     if (piece(logOf(m_path)).bytes > 0)
@@ -205,9 +204,9 @@ Result<bool> OwnPlace::copyHoldsAll(const std::filesystem::path& copy) const {
     {
         auto whole = ProgramFile::open(copy, OpenMode::ReadOnly);
         if (!whole) return core::fail(whole.error());
-        const auto ours = isOfOurs(**whole);
+        auto ours = isOfOurs(**whole);
         if (!ours || !*ours) return ours;
-        const auto all = hasAll(**whole);
+        auto all = hasAll(**whole);
         if (!all || !*all) return all;
     }
     auto connection = Connection::open(copy, Access::ReadOnly);
@@ -221,7 +220,11 @@ namespace {
 std::optional<std::vector<core::TrailEntry>> trailOfSound(const std::filesystem::path& copy) {
     {
         auto connection = Connection::open(copy, Access::ReadOnly);
-        if (!connection || !unsoundness((*connection)->database()).empty()) return {};
+        if (!connection) return {};
+        // Where the pages of two files are mixed SQLite may not get as far as an answer.
+        const auto sound =
+            guarded("", [&]() -> Result<bool> { return unsoundness((*connection)->database()).empty(); });
+        if (!sound || !*sound) return {};
     }
     auto file = ProgramFile::open(copy, OpenMode::ReadOnly);
     if (!file) return {};
@@ -237,6 +240,7 @@ Result<void> logFits(const std::filesystem::path& programFile) {
     std::error_code ec;
     if (const auto bytes = std::filesystem::file_size(log, ec); ec || bytes == 0) return {};
     return guarded(path.string() + " cannot be looked into", [&]() -> Result<void> {
+        const OwnPlace::Seen before = OwnPlace::seenAt(path);
         const Copy copy(core::besideName(path, kTag));
         if (auto copied = copyBytes(path, copy.path); !copied) return copied;
         const auto alone = trailOfSound(copy.path);
@@ -245,7 +249,7 @@ Result<void> logFits(const std::filesystem::path& programFile) {
         const auto whole = trailOfSound(copy.path);
         const bool fits = whole && whole->size() >= alone->size() &&
                           (alone->empty() || (*whole)[alone->size() - 1].seal == alone->back().seal);
-        if (fits) return {};
+        if (fits || OwnPlace::seenAt(path) != before) return {};
         return core::fail(ErrorKind::Refused,
                           log.string() +
                               " is the log of another file, which had the name of this one: put that "

@@ -60,8 +60,11 @@ private:
         std::optional<core::Event> last;
     };
 
+    friend core::Result<void> logFits(const std::filesystem::path& programFile);
+
     [[nodiscard]] static Piece piece(const std::filesystem::path& path);
-    [[nodiscard]] Seen seen() const { return {piece(m_path), piece(logOf(m_path))}; }
+    [[nodiscard]] static Seen seenAt(const std::filesystem::path& path);
+    [[nodiscard]] Seen seen() const { return seenAt(m_path); }
     core::Result<void> lookAtAnother();
     void take(const Seen& there);
     [[nodiscard]] core::Result<bool> isOfOurs(ProgramFile& file) const;
@@ -80,7 +83,7 @@ private:
 
 /// Whether a log that was left beside a file that nobody has open, by a crash, is this file's: SQLite would
 /// take any. Looks into copies. Refused where the file alone is sound and with the log it is not, or is
-/// another program.
+/// another program; a file that changes meanwhile is in use, and so is its log.
 core::Result<void> logFits(const std::filesystem::path& programFile);
 
 }  // namespace markerlamp::db

@@ -5,6 +5,8 @@
 #include "in_folder.h"
 #include "run_program.h"
 
+#include "db/program_file.h"
+
 #include <gmock/gmock.h>
 #include <nlohmann/json.hpp>
 
@@ -188,6 +190,45 @@ TEST_F(CopiesCommands, WrongUsage) {
     EXPECT_EQ(runProgram({"restore", file(), "--to", at("x"), "--rubric", at("r")}).exitCode, 2);
     for (const char* command : {"backup", "restore", "verify"})
         EXPECT_EQ(runProgram({command, "--help"}).exitCode, 0) << command;
+}
+
+// SQLite would take it for the file's own.
+TEST_F(CopiesCommands, TheLogOfAnotherFileIsRefusedByEveryCommandThatOpensTheFile) {
+    const std::string other = at("other.markerlamp"), log = file() + "-wal", kept = at("kept.markerlamp");
+    ASSERT_EQ(runProgram({"backup", file(), "--to", kept}).exitCode, 0);
+    ASSERT_EQ(runProgram({"new", other}).exitCode, 0);
+    {
+        auto open = db::ProgramFile::open(other).value();
+        ASSERT_TRUE(open->setFact("program.title", "Other"));
+        std::filesystem::copy_file(other + "-wal", log);
+    }
+    const auto before = filesOf("");
+    for (const std::vector<std::string>& words : {std::vector<std::string>{"verify", file()},
+                                                  {"backup", file()},
+                                                  {"backup", file(), "--to", at("x")},
+                                                  {"restore", kept, "--to", file()},
+                                                  {"export", file(), "--to", at("x")},
+                                                  {"trail", file()}}) {
+        SCOPED_TRACE(words.front());
+        const ProgramRun run = runProgram(words);
+        EXPECT_EQ(run.exitCode, 1);
+        EXPECT_THAT(run.standardError, HasSubstr("p.markerlamp-wal is the log of another file"));
+        EXPECT_TRUE(filesOf("") == before);
+    }
+    std::filesystem::remove(log);
+    EXPECT_EQ(runProgram({"verify", file()}).exitCode, 0);
+}
+
+// What a crash left beside its own file is taken in.
+TEST_F(CopiesCommands, TheLogThatACrashLeftIsReadWithItsFile) {
+    const std::string left = at("left.markerlamp");
+    {
+        auto open = db::ProgramFile::open(file()).value();
+        ASSERT_TRUE(open->setFact("program.title", "Only in the log"));
+        for (const char* tail : {"", "-wal"}) std::filesystem::copy_file(file() + tail, left + tail);
+    }
+    EXPECT_EQ(runProgram({"verify", left}).exitCode, 0);
+    EXPECT_THAT(runProgram({"trail", left}).standardOutput, HasSubstr("Only in the log"));
 }
 
 }  // namespace

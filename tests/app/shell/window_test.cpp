@@ -623,6 +623,9 @@ TEST_F(WindowTest, AFailingDiskIsSaidInWordsAndWhenItWorksAgainThatToo) {
     // Why, and what to do, stands over the page, wrapped: it may be long, and makes no window wider.
     const auto* warning = m_window->findChild<app::Text*>(QStringLiteral("warning"));
     EXPECT_TRUE(warning->isVisible());
+    const auto* said = m_window->findChild<QLabel*>(QStringLiteral("said"));
+    ASSERT_NE(said, nullptr);
+    EXPECT_FALSE(said->text().contains(message)) << "said once";
     EXPECT_TRUE(warning->text().contains(message)) << warning->text().toStdString();
     EXPECT_TRUE(warning->text().contains(QStringLiteral("2 waiting"))) << warning->text().toStdString();
     EXPECT_LE(m_window->minimumSizeHint().width(), 1366);
