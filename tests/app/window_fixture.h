@@ -17,7 +17,9 @@
 #include <QApplication>
 #include <QDialog>
 #include <QFile>
+#include <QLabel>
 #include <QProgressDialog>
+#include <QStatusBar>
 #include <QTemporaryDir>
 #include <QTest>
 #include <QTimer>
@@ -96,8 +98,16 @@ protected:
         settle();
     }
     /// Copies are made by tests alone, however long they take.
-    void copyNothingByItself() {
-        m_window->findChild<QTimer*>(QStringLiteral("first-copy"))->stop();
+    void copyNothingByItself() { m_window->findChild<QTimer*>(QStringLiteral("first-copy"))->stop(); }
+    template <class P>
+    P& page() {
+        return *m_window->findChild<P*>();
+    }
+    /// All words of the status bar.
+    [[nodiscard]] QString status() {
+        QStringList words;
+        for (auto* label : m_window->statusBar()->findChildren<QLabel*>()) words << label->text();
+        return words.join(QLatin1Char('|'));
     }
     [[nodiscard]] QString path(const QString& name) const { return m_dir.filePath(name); }
     /// Writes a text into the folder of the test.

@@ -1,6 +1,6 @@
 // SPDX-FileCopyrightText: The Markerlamp developers
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The window around its pages: commands, files, what is dropped on it, and what it says when the disk fails.
+// The window around its pages: commands, what is dropped on it, what it shows of a file.
 
 #include "../window_fixture.h"
 
@@ -8,33 +8,23 @@
 #include "app/rubrics/rubric_page.h"
 #include "app/scoring/scoring_page.h"
 #include "app/shell/first_page.h"
-#include "app/start/resume_card.h"
 #include "app/start/start_page.h"
 #include "app/support/table_view.h"
-#include "app/support/text_widgets.h"
 #include "app/trainees/trainee_page.h"
 #include "app/trainees/trainees_page.h"
 #include "core/attempt/attempt_document.h"
 
 #include "../../support/sample_attempt.h"
 
-#include <QDir>
 #include <QDropEvent>
 #include <QLabel>
 #include <QLineEdit>
-#include <QLocale>
 #include <QMenu>
 #include <QMenuBar>
-#include <QMessageBox>
 #include <QMimeData>
 #include <QPushButton>
-#include <QSignalSpy>
-#include <QStatusBar>
-#include <QSysInfo>
-#include <QThread>
 #include <QTreeView>
 
-#include <filesystem>
 #include <set>
 
 namespace markerlamp::testing {
@@ -44,10 +34,6 @@ using PageId = app::MainWindow::PageId;
 
 class WindowTest : public WindowFixture {
 protected:
-    template <class P>
-    P& page() {
-        return *m_window->findChild<P*>();
-    }
     [[nodiscard]] QTableView* table(QWidget& page, const char* name) {
         for (auto* view : page.findChildren<QTableView*>())
             if (view->accessibleName() == QLatin1String(name)) return view;
@@ -59,18 +45,6 @@ protected:
             if (one->isVisible() && one->text() == words) return one;
         ADD_FAILURE() << "no button " << words.toStdString();
         return nullptr;
-    }
-    [[nodiscard]] QMenu* recentMenu() {
-        for (auto* menu : m_window->menuBar()->findChildren<QMenu*>())
-            if (menu->title() == QLatin1String("Used &lately")) return menu;
-        ADD_FAILURE() << "no menu of recent files";
-        return nullptr;
-    }
-    /// All words of the status bar.
-    [[nodiscard]] QString status() {
-        QStringList words;
-        for (auto* label : m_window->statusBar()->findChildren<QLabel*>()) words << label->text();
-        return words.join(QLatin1Char('|'));
     }
     void drop(const QStringList& paths) {
         QMimeData data;
@@ -84,14 +58,6 @@ protected:
         QDropEvent event(QPointF(200, 200), Qt::CopyAction, &data, Qt::LeftButton, Qt::NoModifier);
         QApplication::sendEvent(m_window.get(), &event);
     }
-    [[nodiscard]] std::vector<std::string> everybody() {
-        std::vector<std::string> names;
-        const auto trainees = m_window->session()->file().trainees();
-        const auto instructors = m_window->session()->file().instructors();
-        for (const auto& one : *trainees) names.push_back(one.name);
-        for (const auto& one : *instructors) names.push_back(one.name);
-        return names;
-    }
     /// Those of a menu and of the menus in it; a submenu's own entry is not a command.
     static void gather(QMenu* menu, std::vector<QAction*>& actions) {
         for (QAction* action : menu->actions()) {
@@ -100,25 +66,6 @@ protected:
             else if (!action->isSeparator())
                 actions.push_back(action);
         }
-    }
-    /// A new attempt of the first trainee on the first rubric, with nothing scored.
-    [[nodiscard]] core::AttemptHeader newHeader() {
-        auto& file = m_window->session()->file();
-        const auto rubric = builtInRubric("air-brake-school-bus");
-        core::AttemptHeader header =
-            wholeAttempt(rubric, equipmentWithout(rubric), {rubric.zones.front().id}).header;
-        header.trainee = file.trainees()->front().key;
-        header.instructor = file.instructors()->front().key;
-        header.bus = file.buses()->front().key;
-        return header;
-    }
-    [[nodiscard]] core::Event note(int n, const char* text) const {
-        core::Event event;
-        event.n = n;
-        event.t = n;
-        event.kind = core::EventKind::Note;
-        event.text = text;
-        return event;
     }
 };
 
@@ -317,143 +264,6 @@ TEST_F(WindowTest, TheNextPaletteIsShownSaidAndKept) {
     }
 }
 
-TEST_F(WindowTest, RecentFilesAreTheTenNewestThatAreStillThere) {
-    QStringList files;
-    for (int i = 0; i < 12; ++i) {
-        files.prepend(write(QStringLiteral("file-%1.markerlamp").arg(i), "x"));
-        m_settings.noteRecentFile(files.first());
-    }
-    m_settings.noteRecentFile(files.at(3));  // used again: first, and once
-    files.prepend(files.takeAt(3));
-    makeWindow();
-    const auto listed = [this] {
-        QStringList paths;
-        for (QAction* action : recentMenu()->actions())
-            paths << action->text().section(QLatin1String("  "), 1);
-        return paths.join(QLatin1Char('\n')).toStdString();
-    };
-    const auto first = [&files](int count) {
-        return QStringList(files.mid(0, count)).join(QLatin1Char('\n')).toStdString();
-    };
-    EXPECT_EQ(listed(), first(10));
-    EXPECT_EQ(recentMenu()->actions().first()->text().left(2), QStringLiteral("&1"));
-    EXPECT_EQ(recentMenu()->actions().last()->text().left(2), QStringLiteral("&0"));
-
-    // One goes while the window is open: the menu that opens next does not list it.
-    QFile::remove(files.at(4));
-    files.removeAt(4);
-    emit m_window->menuBar()->actions().first()->menu()->aboutToShow();
-    EXPECT_EQ(listed(), first(9)) << "what had fallen off the end does not come back";
-}
-
-TEST_F(WindowTest, ARecentFileOpensAndOneThatIsNoProgramIsRefusedInWords) {
-    openEmpty();
-    const QString mine = m_window->session()->path();
-    m_settings.noteRecentFile(write(QStringLiteral("letter.markerlamp"), "Dear driver,"));
-    trigger("file.close");
-    emit m_window->menuBar()->actions().first()->menu()->aboutToShow();
-    const QList<QAction*> entries = recentMenu()->actions();
-    ASSERT_EQ(entries.size(), 2);
-    whileDialog([&] { entries[0]->trigger(); },
-                [](QDialog& dialog) {
-                    auto* box = qobject_cast<QMessageBox*>(&dialog);
-                    ASSERT_NE(box, nullptr);
-                    EXPECT_TRUE(box->text().contains(QStringLiteral("letter.markerlamp")))
-                        << box->text().toStdString();
-                });
-    EXPECT_EQ(m_window->session(), nullptr);
-    entries[1]->trigger();
-    ASSERT_NE(m_window->session(), nullptr);
-    EXPECT_EQ(m_window->session()->path(), mine);
-}
-
-TEST_F(WindowTest, TitleAndRecentFilesCarryNoNames) {
-    openDemo();
-    m_window->showPage(PageId::Trainees);
-    page<app::TraineePage>().showTrainee(busiest());
-    for (const PageId id :
-         {PageId::Scoring, PageId::Debrief, PageId::Trainees, PageId::Trainee, PageId::Rubric}) {
-        m_window->showPage(id);
-        settle();
-        QStringList open{m_window->windowTitle(), m_window->windowFilePath(), m_window->windowIconText()};
-        for (QAction* action : recentMenu()->actions()) open << action->text();
-        for (const std::string& name : everybody())
-            EXPECT_FALSE(open.join(QLatin1Char('|')).contains(app::qs(name))) << name;
-    }
-    EXPECT_EQ(m_window->windowTitle(), m_window->session()->title() + QStringLiteral(" - Markerlamp"));
-}
-
-TEST_F(WindowTest, AFileBesideAnothersLogIsNotOpenedAndLeftAsItIs) {
-    makeWindow();
-    const std::string file = path(QStringLiteral("demo.markerlamp")).toStdString();
-    const std::string other = path(QStringLiteral("other.markerlamp")).toStdString();
-    std::filesystem::copy_file(demoFile().toStdString(), file);
-    {
-        auto open = db::ProgramFile::create(other).value();
-        ASSERT_TRUE(open->setFact("program.title", "Other"));
-        std::filesystem::copy_file(other + "-wal", file + "-wal");
-    }
-    const auto size = std::filesystem::file_size(file + "-wal");
-    const auto opened = m_window->openFile(app::qs(file));
-    ASSERT_FALSE(opened);
-    EXPECT_NE(opened.error().message.find("is the log of another file"), std::string::npos)
-        << opened.error().message;
-    EXPECT_EQ(m_window->session(), nullptr);
-    EXPECT_EQ(std::filesystem::file_size(file + "-wal"), size);
-    std::filesystem::remove(file + "-wal");
-    EXPECT_TRUE(m_window->openFile(app::qs(file)));
-}
-
-// A stick that is plugged in again: the same bytes under other numbers.
-TEST_F(WindowTest, AFileThatCameBackElsewhereIsReadFromThere) {
-    openDemo();
-    std::string ended;
-    for (const auto all = m_window->session()->file().attempts().value(); const db::AttemptInfo& info : all)
-        if (info.state == db::AttemptState::Ended) ended = info.id;
-    const core::Attempt before = m_window->session()->file().attempt(ended).value();
-    core::Event note;
-    note.n = static_cast<int>(before.events.size()) + 1;
-    note.t = before.events.back().t;
-    note.kind = core::EventKind::Note;
-    note.text = "after the stick came back";
-    note.by = before.header.instructor;
-    note.at = "2026-11-02T07:00:00-05:00";
-    ASSERT_TRUE(m_window->session()->flush());
-    const QString file = path(QStringLiteral("demo.markerlamp"));
-    for (const char* tail : {"-wal", ""}) {
-        const std::string name = file.toStdString() + tail;
-        std::filesystem::copy_file(name, path(QStringLiteral("copy")).toStdString());
-        std::filesystem::rename(path(QStringLiteral("copy")).toStdString(), name);
-    }
-    QSignalSpy trouble(m_window->session(), &app::Session::trouble);
-    m_window->session()->append(app::qs(ended), {note});
-    ASSERT_TRUE(QTest::qWaitFor(
-        [&] { return !trouble.isEmpty() && trouble.last().at(0).toString().isEmpty(); }, 60'000));
-    EXPECT_EQ(m_window->session()->file().attempt(ended)->events.size(), before.events.size() + 1);
-    EXPECT_TRUE(m_window->session()->file().setFact("program.title", "Written to where it is now"));
-}
-
-// A key may be somebody's number: it stands in the program file, which only its owner may read.
-TEST_F(WindowTest, WhatAnAttemptWasStartedWithStandsInTheProgramFileAlone) {
-    m_settings.setValue(QStringLiteral("start/trainee"), QStringLiteral("as an older program did"));
-    app::Settings(m_settings.store().fileName());
-    openDemo();
-    const QString trainee = busiest();
-    trigger("attempt.start");
-    auto* start = m_window->findChild<app::StartPage*>();
-    start->chooseTrainee(trainee);
-    QTest::keyClick(start, Qt::Key_Return, Qt::ControlModifier);
-    settle();
-    ASSERT_TRUE(m_window->findChild<app::ScoringPage*>()->isActive());
-    EXPECT_EQ(m_window->session()->file().fact("ui.start.trainee").value(), app::ss(trainee));
-    m_settings.store().sync();
-    QFile kept(m_settings.store().fileName());
-    ASSERT_TRUE(kept.open(QIODevice::ReadOnly));
-    const QByteArray bytes = kept.readAll();
-    EXPECT_FALSE(bytes.contains(trainee.toUtf8())) << bytes.toStdString();
-    EXPECT_FALSE(bytes.contains("older program")) << bytes.toStdString();
-}
-
 TEST_F(WindowTest, DroppedDocumentsAreTakenIn) {
     openDemo();
     auto& file = m_window->session()->file();
@@ -503,64 +313,6 @@ TEST_F(WindowTest, ADroppedProgramOpensAndDocumentsNeedOne) {
     EXPECT_EQ(m_window->session()->path(), file);
 }
 
-TEST_F(WindowTest, AFileWithAnOpenAttemptOffersToGoOnFirst) {
-    openDemo();
-    EXPECT_EQ(m_window->currentPage(), &page<app::StartPage>());
-    const auto& unfinished = page<app::StartPage>().form().data().unfinished;
-    ASSERT_EQ(unfinished.size(), 1u);
-    auto* card = page<app::StartPage>().findChild<app::ResumeCard*>();
-    ASSERT_NE(card, nullptr);
-    EXPECT_TRUE(card->isVisible());
-    QString words;
-    for (auto* label : card->findChildren<QLabel*>()) words += label->text();
-    EXPECT_TRUE(words.contains(unfinished.front().traineeName)) << words.toStdString();
-    EXPECT_TRUE(words.contains(QString::number(unfinished.front().scored))) << words.toStdString();
-
-    // Set aside, it is not offered again.
-    const std::string id = app::ss(unfinished.front().id);
-    ASSERT_TRUE(m_window->session()->file().setAside(id));
-    trigger("file.close");
-    ASSERT_TRUE(m_window->openFile(path(QStringLiteral("demo.markerlamp"))));
-    EXPECT_EQ(m_window->currentPageId(), PageId::Trainees);
-}
-
-TEST_F(WindowTest, AFileThatAnotherWindowHasOpenIsRefusedAndTheOpenOneStays) {
-    openEmpty();
-    const QString mine = m_window->session()->path();
-    const QString other = path(QStringLiteral("other.markerlamp"));
-    const auto elsewhere = app::Session::create(other, false);
-    ASSERT_TRUE(elsewhere);
-    const auto opened = m_window->openFile(other);
-    ASSERT_FALSE(opened);
-    EXPECT_EQ(opened.error().kind, core::ErrorKind::Busy);
-    const QString told = app::qs(opened.error().message);
-    for (const QString& word :
-         {QSysInfo::machineHostName(), QString::number(QCoreApplication::applicationPid()),
-          QLocale().toString(QDate::currentDate(), QLocale::ShortFormat)})
-        EXPECT_TRUE(told.contains(word)) << told.toStdString() << " lacks " << word.toStdString();
-    EXPECT_NE(opened.error().message.find("other.markerlamp"), std::string::npos) << opened.error().message;
-    EXPECT_EQ(m_window->session()->path(), mine);
-}
-
-TEST_F(WindowTest, ANewProgramInPlaceOfTheOpenOneIsRefusedByThatReason) {
-    openEmpty();
-    const QString mine = m_window->session()->path();
-    const auto made = m_window->createFile(mine, false);
-    ASSERT_FALSE(made);
-    EXPECT_EQ(made.error().kind, core::ErrorKind::Refused);
-    EXPECT_NE(made.error().message.find("open in this window"), std::string::npos) << made.error().message;
-    EXPECT_EQ(m_window->session()->path(), mine);
-}
-
-TEST_F(WindowTest, ANewProgramNeverTakesThePlaceOfAFile) {
-    makeWindow();
-    const QString file = write(QStringLiteral("letter.markerlamp"), "Dear driver,");
-    EXPECT_FALSE(m_window->createFile(file, false));
-    QFile letter(file);
-    ASSERT_TRUE(letter.open(QIODevice::ReadOnly));
-    EXPECT_EQ(letter.readAll(), QByteArray("Dear driver,"));
-}
-
 TEST_F(WindowTest, TheWindowComesBackWhereItWas) {
     makeWindow();
     m_window->resize(1100, 700);
@@ -568,86 +320,6 @@ TEST_F(WindowTest, TheWindowComesBackWhereItWas) {
     m_window->close();
     m_window = std::make_unique<app::MainWindow>(m_theme, m_settings);
     EXPECT_EQ(m_window->size(), QSize(1100, 700));
-}
-
-TEST_F(WindowTest, PressesAreToldOnTheThreadOfTheWindow) {
-    openDemo();
-    auto& session = *m_window->session();
-    QThread* teller = nullptr;
-    quint64 upTo = 0;
-    QObject::connect(
-        &session, &app::Session::stored, &session,
-        [&](quint64 ticket) {
-            teller = QThread::currentThread();
-            upTo = ticket;
-        },
-        Qt::DirectConnection);
-    const core::AttemptHeader header = newHeader();
-    session.startAttempt(header);
-    const quint64 last = session.append(app::qs(header.id), {note(1, "level ground, chocks set")});
-    ASSERT_TRUE(session.flush());
-    EXPECT_EQ(upTo, 0u) << "told by the writer's thread";
-    ASSERT_TRUE(QTest::qWaitFor([&] { return upTo == last; }));
-    EXPECT_EQ(teller, QCoreApplication::instance()->thread());
-    EXPECT_EQ(session.storedUpTo(), last);
-    EXPECT_TRUE(status().contains(QStringLiteral("saved "))) << status().toStdString();
-}
-
-TEST_F(WindowTest, AFailingDiskIsSaidInWordsAndWhenItWorksAgainThatToo) {
-    openDemo();
-    auto& session = *m_window->session();
-    QThread* teller = nullptr;
-    QString message;
-    int waiting = 0;
-    bool told = false;
-    QObject::connect(
-        &session, &app::Session::trouble, &session,
-        [&](const QString& words, int count) {
-            teller = QThread::currentThread();
-            message = words;
-            waiting = count;
-            told = true;
-        },
-        Qt::DirectConnection);
-    const core::AttemptHeader header = newHeader();
-    // The stick is pulled out before the first press.
-    const QString file = path(QStringLiteral("demo.markerlamp"));
-    const QString away = path(QStringLiteral("away.markerlamp"));
-    ASSERT_TRUE(QFile::rename(file, away));
-    session.startAttempt(header);
-    session.append(app::qs(header.id), {note(1, "level ground, chocks set")});
-    ASSERT_TRUE(QTest::qWaitFor([&] { return told && waiting == 2; }));
-    EXPECT_EQ(teller, QCoreApplication::instance()->thread());
-    EXPECT_FALSE(message.isEmpty());
-    EXPECT_TRUE(status().contains(QStringLiteral("NOT SAVED"))) << status().toStdString();
-    // Why, and what to do, stands over the page, wrapped: it may be long, and makes no window wider.
-    const auto* warning = m_window->findChild<app::Text*>(QStringLiteral("warning"));
-    EXPECT_TRUE(warning->isVisible());
-    const auto* said = m_window->findChild<QLabel*>(QStringLiteral("said"));
-    ASSERT_NE(said, nullptr);
-    EXPECT_FALSE(said->text().contains(message)) << "said once";
-    EXPECT_TRUE(warning->text().contains(message)) << warning->text().toStdString();
-    EXPECT_TRUE(warning->text().contains(QStringLiteral("2 waiting"))) << warning->text().toStdString();
-    EXPECT_LE(m_window->minimumSizeHint().width(), 1366);
-    EXPECT_EQ(m_window->width(), 1366);
-    trigger("file.save");
-    EXPECT_TRUE(status().contains(QStringLiteral("kept in memory"))) << status().toStdString();
-
-    told = false;
-    ASSERT_TRUE(QFile::rename(away, file));
-    ASSERT_TRUE(QTest::qWaitFor([&] { return told && message.isEmpty(); }, 20000));
-    EXPECT_FALSE(status().contains(QStringLiteral("NOT SAVED"))) << status().toStdString();
-    EXPECT_FALSE(warning->isVisible());
-    EXPECT_TRUE(status().contains(QStringLiteral("Writing works again"))) << status().toStdString();
-    const auto stored = session.file().attempt(header.id);
-    ASSERT_TRUE(stored);
-    EXPECT_EQ(stored->events.size(), 1u);
-}
-
-TEST_F(WindowTest, SavingSaysThatEverythingIsSaved) {
-    openEmpty();
-    trigger("file.save");
-    EXPECT_TRUE(status().contains(QStringLiteral("Everything is saved already"))) << status().toStdString();
 }
 
 TEST_F(WindowTest, TheNameOfTheProgramIsAskedForAndShown) {
