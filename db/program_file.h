@@ -111,8 +111,8 @@ public:
     core::Result<std::vector<core::Account>> accounts();  ///< by name
     /// The first account, a coordinator's. Returns the recovery code, which is kept nowhere.
     core::Result<std::string> startSignIn(const core::Account& coordinator, const std::string& passphrase);
-    /// Inserts or replaces by name. Without a passphrase the stored one stays. The only coordinator stays
-    /// one.
+    /// Inserts or replaces by name; without a passphrase the stored one stays. The only coordinator stays
+    /// one. Whoever may not manage accounts may give their own a new passphrase, and nothing else.
     core::Result<void> saveAccount(const core::Account& account,
                                    const std::optional<std::string>& passphrase = {});
     core::Result<void> removeAccount(const std::string& name);

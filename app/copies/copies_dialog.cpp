@@ -61,7 +61,7 @@ core::Result<void> CopySealDialog::check() {
         return core::fail(core::ErrorKind::Refused,
                           ss(tr("Again: the two are not the same; type it once more")));
     if (m_sealed && m_first->text().isEmpty()) return {};
-    return db::checkPassphrase(ss(m_first->text()));
+    return db::checkSealPassphrase(ss(m_first->text()));
 }
 
 CopiesDialog::CopiesDialog(const Theme& theme, Session& session, CopyKeeper& keeper, QWidget* parent)

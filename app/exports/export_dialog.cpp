@@ -316,7 +316,7 @@ std::pair<QString, QLineEdit*> ExportDialog::missing() const {
     if (now.what == ExportWhat::Study && m_keepSalt->isChecked() && m_salt->text().trimmed().isEmpty())
         return {tr("Name the file for the salt, or do not keep it."), m_salt};
     if (now.what != ExportWhat::Package) return {};
-    if (const auto sound = db::checkPassphrase(ss(now.passphrase)); !sound)
+    if (const auto sound = db::checkSealPassphrase(ss(now.passphrase)); !sound)
         return {errorText(sound.error()), m_passphrase};
     if (m_again->text() != now.passphrase)
         return {tr("The two passphrases differ; type the same again."), m_again};

@@ -154,7 +154,7 @@ void wakeSodium() {
 
 }  // namespace
 
-Result<void> checkPassphrase(std::string_view passphrase) {
+Result<void> checkSealPassphrase(std::string_view passphrase) {
     const auto letters = static_cast<std::size_t>(std::ranges::count_if(
         passphrase, [](char c) { return (static_cast<unsigned char>(c) & 0xc0) != 0x80; }));
     if (letters < kShortestPassphrase)
@@ -171,7 +171,7 @@ Result<void> checkPassphrase(std::string_view passphrase) {
 
 Result<SealKey> SealKey::of(std::string_view passphrase, const SealCost& cost) {
     wakeSodium();
-    if (auto sound = checkPassphrase(passphrase); !sound) return core::fail(sound.error());
+    if (auto sound = checkSealPassphrase(passphrase); !sound) return core::fail(sound.error());
     SealKey key;
     key.cost = cost;
     randombytes_buf(key.salt.data(), key.salt.size());
@@ -250,7 +250,7 @@ SealWriter::~SealWriter() = default;
 Result<std::unique_ptr<SealWriter>> SealWriter::create(const std::filesystem::path& path,
                                                        std::string_view passphrase, const SealCost& cost) {
     wakeSodium();
-    if (auto sound = checkPassphrase(passphrase); !sound) return core::fail(sound.error());
+    if (auto sound = checkSealPassphrase(passphrase); !sound) return core::fail(sound.error());
     auto key = SealKey::of(passphrase, cost);
     if (!key) return core::fail(key.error());
     auto writer = create(path, *key);

@@ -33,7 +33,7 @@ struct SealCost {
 /// Fewer characters are refused: NIST SP 800-63B, section 5.1.1.1.
 inline constexpr std::size_t kShortestPassphrase = 8;
 /// Refused with what would be right: too short, not UTF-8, longer than 1,024 bytes.
-core::Result<void> checkPassphrase(std::string_view passphrase);
+core::Result<void> checkSealPassphrase(std::string_view passphrase);
 
 /// What a passphrase became: with it files are sealed and opened without working the key out each time.
 struct SealKey {
