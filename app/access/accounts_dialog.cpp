@@ -55,7 +55,7 @@ AccountDialog::AccountDialog(const Theme& theme, const core::Account& account, c
         auto* words =
             new Text(theme, 15, false, Ink::Full,
                      tr("You become the first coordinator. From now on this file asks for a name and "
-                        "a passphrase before it shows anybody. A recovery code is shown afterwards: "
+                        "a passphrase before it opens. A recovery code is shown afterwards: "
                         "have a printer at hand."));
         words->setWordWrap(true);
         form()->addRow(words);

@@ -25,7 +25,7 @@ OtherMarksDialog::OtherMarksDialog(const Theme& theme, const core::Step& step, c
     auto* column = new QVBoxLayout(this);
     column->setSpacing(qRound(theme.s(8)));
     auto* intro = new Text(theme, 15, false, Ink::Full,
-                           tr("Tick what the trainee did. With nothing ticked it was omitted."));
+                           tr("Check what the trainee did. With nothing checked it was omitted."));
     intro->setWordWrap(true);
     column->addWidget(intro);
     if (!step.show.empty()) {

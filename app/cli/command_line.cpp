@@ -32,7 +32,7 @@ const std::map<std::string, Command>& commands() {
         {"sheet", {"printed documents as PDF", sheetCommand}},
         {"agree", {"do instructors score alike?", agreeCommand}},
         {"forecast", {"who would pass, how surely, and what stands against it", forecastCommand}},
-        {"drill", {"what to practise in the minutes that are left", drillCommand}},
+        {"drill", {"what to practice in the minutes that are left", drillCommand}},
         {"record", {"a trainee's training record, and what is still missing in it", recordCommand}},
         {"erase", {"who may be erased when; take a person out of a file for good", eraseCommand}},
         {"backup", {"make a copy of a program file and look it through", backupCommand}},

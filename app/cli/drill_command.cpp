@@ -23,7 +23,7 @@ constexpr double kMostMinutes = 1440;
 
 constexpr const char* kHelp =
     "Usage: markerlamp drill FILE --trainee KEY --minutes N [--at TIME] [--section ID] [--json]\n\n"
-    "What to practise next: the steps that raise the chance of passing most in the minutes that are left.\n"
+    "What to practice next: the steps that raise the chance of passing most in the minutes that are left.\n"
     "The steps of a strict order are drilled together; walking to a zone and setting up count once. What\n"
     "was done by oneself on the same day is not offered again.\n\n"
     "  --trainee KEY  for whom\n"

@@ -45,7 +45,7 @@ constexpr const char* kHelp =
     "                 begins with = + - @, a tab or a line end gets an apostrophe before it, so that no\n"
     "                 spreadsheet takes it for a formula\n"
     "  --study DIR    the same without names: keyed keys, moved dates, free text left out. README.txt and\n"
-    "                 dictionary.json say what is in it. People can still be recognised; read README.txt\n"
+    "                 dictionary.json say what is in it. People can still be recognized; read README.txt\n"
     "                 before you pass it on\n"
     "  --salt-file S  take the salt of the keys from S, or make S, so that later exports have the same\n"
     "                 keys; without it the salt is thrown away. Whoever has S can find people\n"
@@ -141,7 +141,7 @@ void tell(const TablesWritten& written, const Arguments& arguments) {
     if (written.saltMade)
         std::printf("%s: salt made; keep it apart from the study\n", arguments.value("--salt-file")->c_str());
     std::printf(arguments.value("--study")
-                    ? "Nobody is named in it, but people can still be recognised: read README.txt first.\n"
+                    ? "Nobody is named in it, but people can still be recognized: read README.txt first.\n"
                     : "It holds names and marks of people: keep it as you keep their records.\n");
 }
 

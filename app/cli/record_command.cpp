@@ -33,7 +33,7 @@ constexpr const char* kHelp =
     "  --pdf F.pdf    the printed record; it shows the license number\n"
     "  --csv F.csv    one row for each trainee, with the license number: keep it as you keep their records\n"
     "  --help         this text\n\n"
-    "The report to the register of training providers is made elsewhere, by the provider. The official "
+    "The report to the Training Provider Registry is made elsewhere, by the provider. The official "
     "rules\n"
     "decide what it must hold and by when it goes.\n\n"
     "Exit codes: 0 done (also where something is missing), 1 refused, 2 wrong usage, 3 the machine failed.\n";

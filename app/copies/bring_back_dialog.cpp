@@ -125,10 +125,13 @@ void BringBackDialog::update() {
     const bool there = isThere(copy);
     if (there && !m_ownPlace) m_program->setText(QDir::toNativeSeparators(programOf(copy)));
     m_passphrase->setEnabled(there && db::isSealed(fsPath(copy)));
-    m_notice->setText(isThere(program())
-                          ? tr("A file of this name is there. It is put aside among its copies first, "
-                               "damaged or not, so that nothing of it is lost.")
-                          : tr("Nothing is there yet: a new file is made."));
+    if (program().isEmpty())
+        m_notice->clear();
+    else
+        m_notice->setText(isThere(program())
+                              ? tr("A file of this name is there. It is put aside among its copies first, "
+                                   "damaged or not, so that nothing of it is lost.")
+                              : tr("Nothing is there yet: a new file is made."));
 }
 
 core::Result<void> BringBackDialog::check() {

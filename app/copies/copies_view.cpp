@@ -65,7 +65,7 @@ QString whyText(core::CopyReason reason) {
         case core::CopyReason::Import:
             return CopyWords::tr("before an import");
         case core::CopyReason::Migration:
-            return CopyWords::tr("before a change of form");
+            return CopyWords::tr("before it was brought up to date");
         case core::CopyReason::ByHand:
             return CopyWords::tr("by hand");
         case core::CopyReason::Restore:
@@ -117,7 +117,7 @@ std::vector<Row> copyRows(const std::vector<db::CopyFile>& copies, const std::ma
     for (const db::CopyFile& copy : copies) {
         const QString path = pathText(copy.path);
         const auto look = lookOf(looks, path);
-        const bool counted = look && look->report;
+        const bool counted = look && look->good();
         const auto number = [&](int value) {
             return counted ? sortedCell(QLocale().toString(value), value) : Cell{};
         };

@@ -86,7 +86,7 @@ void ExportDialog::addChoices(QVBoxLayout* column) {
         {ExportWhat::Tables, tr("&Tables (CSV)"),
          tr("The same four tables as text files, for other programs.")},
         {ExportWhat::Study, tr("St&udy without names"),
-         tr("Keys in place of names, moved dates, no free text. People can still be recognised; README.txt "
+         tr("Keys in place of names, moved dates, no free text. People can still be recognized; README.txt "
             "says how.")},
         {ExportWhat::Sheets, tr("Sheets for a c&lass (PDF)"),
          tr("The progress sheet of the newest finished attempt of each trainee.")},

@@ -69,7 +69,7 @@ Result<ExportOutcome> tables(db::ProgramFile& file, const ExportPlan& plan, cons
                                .arg(QDir::toNativeSeparators(plan.saltFile));
     if (plan.what == ExportWhat::Study)
         outcome.remarks << ExportJob::tr(
-            "People can still be recognised: read README.txt before you pass it on.");
+            "People can still be recognized: read README.txt before you pass it on.");
     return outcome;
 }
 

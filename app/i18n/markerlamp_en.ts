@@ -685,10 +685,10 @@
 <context>
     <name>ProgramText</name>
     <message numerus="yes">
-        <source>ready in %n day(s) at the earliest</source>
+        <source>ready in %n day(s) at the earliest, the latest cannot be told</source>
         <translation>
-            <numerusform>ready in %n day at the earliest</numerusform>
-            <numerusform>ready in %n days at the earliest</numerusform>
+            <numerusform>ready in %n day at the earliest, the latest cannot be told</numerusform>
+            <numerusform>ready in %n days at the earliest, the latest cannot be told</numerusform>
         </translation>
     </message>
     <message numerus="yes">

@@ -236,7 +236,7 @@ SheetChooser::SheetChooser(const Theme& theme, Session& session, Kind kind, cons
     auto* column = new QVBoxLayout(this);
     auto* words = new Text(
         theme, 15, false, Ink::Full,
-        kind == Kind::Blank ? tr("For days without power: every step with its squares and circles to tick.")
+        kind == Kind::Blank ? tr("For days without power: every step with its squares and circles to mark.")
                             : tr("For the trainee: what to show at the left, what to say at the right. "
                                  "Folded on the line it hides the answers."));
     words->setWordWrap(true);

@@ -226,7 +226,7 @@ QWidget* ProgramPage::makeRoster() {
     m_rosterNote =
         new Text(m_theme, 13, false, Ink::Muted,
                  tr("line: permit; bar: expected ready if practice goes on as lately (80 % interval; "
-                    "solid: after the permit); dot: ready now; diamond: booked test. Enter opens "
+                    "solid: may end after the permit); dot: ready now; diamond: booked test. Enter opens "
                     "the trainee."));
     m_rosterNote->setElided();
     column->addWidget(m_rosterTable, 1);

@@ -89,7 +89,9 @@ QString dateName(core::DateKind kind) {
 
 QString readyWords(const std::optional<int>& low, const std::optional<int>& high) {
     if (!low) return ProgramText::tr("ready not foreseen");
-    if (!high) return ProgramText::tr("ready in %n day(s) at the earliest", nullptr, *low);
+    if (!high)
+        return ProgramText::tr("ready in %n day(s) at the earliest, the latest cannot be told", nullptr,
+                               *low);
     if (*low == *high) return ProgramText::tr("ready in about %n day(s)", nullptr, *low);
     return ProgramText::tr("ready in %1 to %2 days").arg(*low).arg(*high);
 }

@@ -219,7 +219,7 @@ core::Result<void> ReadingDialog::check() {
         rule.exclusive = m_exclusive->isChecked();
     } else if (m_exclusive->isChecked()) {
         complain(problems, tr("exclusive"), tr("a named limit says itself whether its bounds are outside"),
-                 tr("take the tick away here and set it at the limit"));
+                 tr("clear the box here and set it at the limit"));
     }
     rule.source = ss(m_source->text().trimmed());
     rule.required = m_required->isChecked();

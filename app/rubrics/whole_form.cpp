@@ -28,7 +28,7 @@ WholeForm::WholeForm(const Theme& theme, QWidget* parent)
       m_about(new QPlainTextEdit),
       m_percent(new QDoubleSpinBox),
       m_minutes(new QDoubleSpinBox),
-      m_minutesFail(new QCheckBox(tr("Longer fails"))),
+      m_minutesFail(new QCheckBox(tr("Taking longer fails"))),
       m_equipment(new RowsModel({{tr("tag")}, {tr("equipment of a bus")}}, this)),
       m_sections(new RowsModel({{tr("section")}, {tr("zones")}, {tr("share"), true}}, this)),
       m_equipmentTable(new TableView(theme, tr("Equipment"))),

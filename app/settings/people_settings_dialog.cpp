@@ -34,7 +34,7 @@ PeopleSettingsDialog::PeopleSettingsDialog(const Theme& theme, const Facts& fact
     addNumber("program.dates.theory_ahead_days", tr("Show it"), tr("days before that"));
     addNumber("program.dates.test_ahead_days", tr("Show a booked t&est"), tr("days ahead"));
     addLine("program.record.provider_name", tr("Training pro&vider"));
-    addLine("program.record.provider_number", tr("Provider's &number in the register"));
+    addLine("program.record.provider_number", tr("Provider's &number in the registry"));
     addLine("program.record.provider_place", tr("P&lace of the provider"));
     addLine("program.record.licence_class", tr("Usual license cl&ass"));
     addLine("program.record.endorsements", tr("Usual en&dorsements"));

@@ -81,7 +81,7 @@ QWidget* SettingsDialog::makeLook() {
         {Theme::Choice::Sun, tr("S&un"), tr("black on white, heavier strokes, for bright light outdoors")},
         {Theme::Choice::PreDawn, tr("P&re-dawn"), tr("dark and warm, keeps the eyes used to the dark")},
         {Theme::Choice::System, tr("S&ystem"),
-         tr("the desktop's own colours, for high-contrast themes; signs are told apart by shape")},
+         tr("the desktop's own colors, for high-contrast themes; signs are told apart by shape")},
     };
     for (const auto& [choice, name, use] : choices) {
         auto* button = new QRadioButton(name);

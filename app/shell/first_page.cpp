@@ -23,7 +23,7 @@ FirstPage::FirstPage(const Theme& theme, QWidget* parent)
     column->setContentsMargins(0, qRound(theme.s(24)), 0, qRound(theme.s(24)));
     auto* welcome =
         new EmptyState(theme, tr("Welcome to Markerlamp"),
-                       tr("Score practice vehicle inspections of school buses, see what to practise "
+                       tr("Score practice vehicle inspections of school buses, see what to practice "
                           "next, and print the sheet that says so. A program file holds everything "
                           "of one training program."));
     connect(welcome->setButton(tr("Make a new program"), tr("Ctrl+Shift+N")), &QPushButton::clicked, this,

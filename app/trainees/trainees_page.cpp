@@ -215,7 +215,7 @@ QWidget* TraineesPage::makePage() {
     m_note = new Text(
         m_theme, 13, false, Ink::Muted,
         tr("Enter opens the trainee. Bold: the last attempt met the pass rule, must-pass steps and all; "
-           "a date that runs out soon or is past. Part: not the whole inspection was scored."));
+           "a date that runs out soon or is past. Part: not every zone was asked for."));
     column->addWidget(m_note);
     return page;
 }

@@ -124,7 +124,7 @@ std::string tablesText(const CsvFolder& folder) {
 std::string studyReadme(const CsvFolder& folder, const StudyCounts& counts, bool saltKept) {
     std::string text = "Study export (markerlamp.study/1): marks of practice inspections without names\n\n";
     text += wrapped(
-        "PEOPLE CAN STILL BE RECOGNISED. Nobody is named here, but who knows the program can know somebody "
+        "PEOPLE CAN STILL BE RECOGNIZED. Nobody is named here, but who knows the program can know somebody "
         "by "
         "what is unusual: the only one who took ten attempts, the only one who failed twice, the days on "
         "which "

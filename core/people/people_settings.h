@@ -32,7 +32,7 @@ struct PeopleSettings {
     bool federalHolidays = true;  ///< they are no business days; our reading, the rule does not say
     std::string daysOff;          ///< further days that are none, ISO 8601, split by spaces
     std::string providerName;
-    std::string providerNumber;  ///< in the federal register of training providers
+    std::string providerNumber;  ///< in the federal Training Provider Registry
     std::string providerPlace;
     std::string licenceClass = "B";
     std::string endorsements = "P S";

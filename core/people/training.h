@@ -110,7 +110,7 @@ struct Course {
     std::string proficientOn, proficientBy;            ///< every element shown (Appendix B); instructor key
     std::string permitSeen;                            ///< copy of permit or licence on file since
     std::string selfCertified;                         ///< trainee's own certification on file since
-    std::string theoryReported, wheelReported;         ///< sent to the register
+    std::string theoryReported, wheelReported;         ///< sent to the registry
 
     bool operator==(const Course&) const = default;
     /// Nothing was written down yet.

@@ -3,7 +3,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The record of a trainee's completed training: what a training provider's certification holds (49 CFR
 // 380.717(a)-(e)) with the dates and hours behind it, when the report of it is due, and what is missing. The
-// report itself is made elsewhere, by the provider with the register.
+// report itself is made elsewhere, by the provider with the registry.
 
 #include "core/people/person_file.h"
 

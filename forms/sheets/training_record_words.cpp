@@ -31,7 +31,7 @@ QString recordItemText(core::RecordItem item) {
         case Item::ProviderName:
             return RecordWords::tr("Name of the training provider");
         case Item::ProviderNumber:
-            return RecordWords::tr("Provider's number in the register");
+            return RecordWords::tr("Provider's number in the registry");
         case Item::Theory:
             return RecordWords::tr("Theory result that reaches the asked percent, with its date");
         case Item::TheoryElsewhere:
@@ -51,11 +51,11 @@ QString recordItemText(core::RecordItem item) {
         case Item::SelfCertified:
             return RecordWords::tr("Trainee's self-certification on file");
         case Item::TheoryReported:
-            return RecordWords::tr("Theory reported to the register");
+            return RecordWords::tr("Theory reported to the registry");
         case Item::WheelReported:
             break;
     }
-    return RecordWords::tr("Behind the wheel reported to the register");
+    return RecordWords::tr("Behind the wheel reported to the registry");
 }
 
 QString hoursKindText(core::HoursKind kind) {
@@ -91,7 +91,7 @@ QString segmentText(const std::string& segment) {
 
 QString reportElsewhereText() {
     return RecordWords::tr(
-        "This page is the program's own record. The report to the register of training providers is made "
+        "This page is the program's own record. The report to the Training Provider Registry is made "
         "elsewhere, by the provider; the official rules decide what it must hold and by when it goes.");
 }
 

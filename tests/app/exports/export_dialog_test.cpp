@@ -97,7 +97,7 @@ TEST_F(Export, WritesTablesAndAStudyByTheKeys) {
         press(dialog, Qt::Key_K, [&] { return !dialog.plan().saltFile.isEmpty(); });
         EXPECT_EQ(dialog.plan().saltFile, path(QStringLiteral("demo.salt")));
         run(dialog);
-        EXPECT_TRUE(said(dialog).contains(QStringLiteral("recognised"))) << said(dialog).toStdString();
+        EXPECT_TRUE(said(dialog).contains(QStringLiteral("recognized"))) << said(dialog).toStdString();
         EXPECT_TRUE(said(dialog).contains(QStringLiteral("demo.salt")));
     });
     const auto sorted = [this](const char* folder) {
