@@ -11,31 +11,32 @@
 #include <QComboBox>
 #include <QDialogButtonBox>
 #include <QFormLayout>
-#include <QHBoxLayout>
+#include <QGridLayout>
 #include <QLineEdit>
 #include <QVBoxLayout>
 
 #include <array>
+#include <utility>
 
 namespace markerlamp::app {
 
 namespace {
 
-struct Choice {
-    core::Outcome outcome;
-    bool prompted = false;
-};
+using Choice = OutcomeChange;
 
-constexpr std::array kChoices{Choice{core::Outcome::Both},        Choice{core::Outcome::Both, true},
-                              Choice{core::Outcome::Partly},      Choice{core::Outcome::ShownOnly},
-                              Choice{core::Outcome::SaidOnly},    Choice{core::Outcome::Omitted},
-                              Choice{core::Outcome::NotObserved}, Choice{core::Outcome::NotReached}};
+const std::array kChoices{Choice{{}, core::Outcome::Both},      Choice{{}, core::Outcome::Both, true},
+                          Choice{{}, core::Outcome::Partly},    Choice{{}, core::Outcome::ShownOnly},
+                          Choice{{}, core::Outcome::SaidOnly},  Choice{{}, core::Outcome::Both, false, true},
+                          Choice{{}, core::Outcome::Omitted},   Choice{{}, core::Outcome::NotObserved},
+                          Choice{{}, core::Outcome::NotReached}};
+constexpr int kChoicesInRow = 5;
 
 }  // namespace
 
-QString outcomeButtonWord(core::Outcome outcome, bool prompted) {
-    if (prompted) return AmendDialog::tr("with help");
-    switch (outcome) {
+QString outcomeButtonWord(const OutcomeChange& change) {
+    if (change.wrong) return AmendDialog::tr("wrong");
+    if (change.prompted) return AmendDialog::tr("with help");
+    switch (change.outcome) {
         case core::Outcome::Both:
             return AmendDialog::tr("shown and said");
         case core::Outcome::Partly:
@@ -89,18 +90,21 @@ AmendDialog::AmendDialog(const Theme& theme, const core::ScoredAttempt& scored,
     m_table->setItemDelegateForColumn(2, new SignDelegate(theme, m_table));
     m_table->setWidths({0, 170, 150, 110, 140});
     column->addWidget(m_table, 1);
-    auto* outcomes = new QHBoxLayout;
+    auto* outcomes = new QGridLayout;
     outcomes->setSpacing(qRound(theme.s(6)));
+    int at = 0;
+    const auto place = [&](QPushButton* button) {
+        outcomes->addWidget(button, at / kChoicesInRow, at % kChoicesInRow);
+        ++at;
+    };
     for (const Choice& choice : kChoices) {
-        auto* button = new KeyButton(theme, outcomeButtonWord(choice.outcome, choice.prompted));
-        connect(button, &QPushButton::clicked, this,
-                [this, choice] { change(choice.outcome, choice.prompted); });
-        outcomes->addWidget(button);
+        auto* button = new KeyButton(theme, outcomeButtonWord(choice));
+        connect(button, &QPushButton::clicked, this, [this, choice] { change(choice); });
+        place(button);
     }
     auto* back = new KeyButton(theme, tr("Leave as it is"));
     connect(back, &QPushButton::clicked, this, &AmendDialog::takeBack);
-    outcomes->addWidget(back);
-    outcomes->addStretch(1);
+    place(back);
     column->addLayout(outcomes);
     column->addWidget(m_hint);
     auto* buttons = new QDialogButtonBox;
@@ -147,17 +151,16 @@ void AmendDialog::fill() {
               paintedCell(QVariant::fromValue(forms::signState(marks[i], step->mustPass)),
                           marksWords(marks[i])),
               Cell{outcomeWord(score.outcome)},
-              boldCell(changed == m_changes.end()
-                           ? QString()
-                           : outcomeButtonWord(changed->second.outcome, changed->second.prompted))}});
+              boldCell(changed == m_changes.end() ? QString() : outcomeButtonWord(changed->second))}});
     }
     m_model->setRows(std::move(rows));
 }
 
-void AmendDialog::change(core::Outcome outcome, bool prompted) {
+void AmendDialog::change(OutcomeChange to) {
     const QString id = m_table->currentId();
     if (id.isEmpty()) return;
-    m_changes[id] = {id, outcome, prompted};
+    to.step = id;
+    m_changes[id] = std::move(to);
     fill();
     m_table->selectRowAt(m_model->rowOf(id));
     updateButtons();

@@ -33,7 +33,7 @@ public:
 
 private:
     void fill();
-    void change(core::Outcome outcome, bool prompted);
+    void change(OutcomeChange to);
     void takeBack();
     void updateButtons();
 
@@ -47,7 +47,7 @@ private:
     Text* m_hint;
 };
 
-/// The words on the outcome buttons.
-[[nodiscard]] QString outcomeButtonWord(core::Outcome outcome, bool prompted = false);
+/// The words on the buttons.
+[[nodiscard]] QString outcomeButtonWord(const OutcomeChange& change);
 
 }  // namespace markerlamp::app

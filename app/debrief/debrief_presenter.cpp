@@ -150,11 +150,13 @@ void fillSentence(MissedLine& line, const core::Step* step) {
     if (!points.isEmpty()) {
         line.missing = joined;
         line.sentence = DebriefText::tr("“%1.”").arg(withBoldNumbers(joined));
-        if (say.notShown && step != nullptr && !step->show.empty())
+        if (say.outcome == StepOutcome::Prompted)
+            line.sentence = DebriefText::tr("The same without help. Say %1").arg(line.sentence);
+        else if (say.notShown && step != nullptr && !step->show.empty())
             line.sentence = DebriefText::tr("Show it, and say %1").arg(line.sentence);
         return;
     }
-    if (say.notShown && step != nullptr && !step->show.empty()) {
+    if (say.notShown && say.outcome != StepOutcome::Prompted && step != nullptr && !step->show.empty()) {
         line.missing = DebriefText::tr("to be shown: %1").arg(qs(step->show));
         line.sentence = DebriefText::tr("Show: %1.").arg(withBoldNumbers(qs(step->show)));
     } else if (say.outcome == StepOutcome::Prompted) {
@@ -333,8 +335,7 @@ Debrief makeDebrief(const std::vector<core::ScoredAttempt>& history, const Debri
         line.say = std::move(say);
         fillSentence(line, step);
         if (step != nullptr && !step->caution.empty()) {
-            const QString caution = qs(step->caution);
-            if (!debrief.cautions.contains(caution)) debrief.cautions << caution;
+            line.caution = qs(step->caution);
         }
         debrief.missed.push_back(std::move(line));
     }
@@ -393,9 +394,17 @@ core::Result<std::vector<core::Event>> amendmentEvents(const core::ScoredAttempt
         return {};
     };
     if (auto done = take(recorder->note({}, ss(reason.trimmed()), t)); !done) return core::fail(done.error());
-    for (const OutcomeChange& change : changes)
-        if (auto done = take(recorder->outcome(ss(change.step), change.outcome, t, change.prompted)); !done)
-            return core::fail(done.error());
+    for (const OutcomeChange& change : changes) {
+        const std::string step = ss(change.step);
+        if (change.wrong) {
+            // A second press would take back the first.
+            const core::StepMarks* marks = recorder->marksOf(step);
+            if (marks != nullptr && marks->wrong) continue;
+        }
+        auto done = take(change.wrong ? recorder->wrong(step, -1, {}, t)
+                                      : recorder->outcome(step, change.outcome, t, change.prompted));
+        if (!done) return core::fail(done.error());
+    }
     return events;
 }
 

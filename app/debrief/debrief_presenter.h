@@ -40,6 +40,7 @@ struct MissedLine {
     QString lampWords;  ///< "shown, 2 of 3 points"
     QString sentence;   ///< rich text: what to say or show next time
     QString missing;    ///< the same, plain and short, for the table
+    QString caution;    ///< of the step
 };
 
 struct NoteLine {
@@ -79,7 +80,6 @@ struct Debrief {
     OrderPicture order;
     std::vector<NoteLine> notes;
     std::vector<Amendment> amendments;
-    QStringList cautions;  ///< of the missed steps, each once
     bool ended = true;
     core::ScoredAttempt scored;
 };
@@ -104,6 +104,7 @@ struct OutcomeChange {
     QString step;
     core::Outcome outcome = core::Outcome::Both;
     bool prompted = false;  ///< with help
+    bool wrong = false;     ///< something wrong was said or done, whatever else; no outcome then
 };
 
 /// The events of an amendment: the reason as a note, then each change, all with who and when. The attempt

@@ -11,6 +11,8 @@
 #include <QPainter>
 #include <QVBoxLayout>
 
+#include <utility>
+
 namespace markerlamp::app {
 
 ResultStrip::ResultStrip(const Theme& theme, QWidget* parent)
@@ -363,9 +365,14 @@ void TraineeView::setDebrief(const Debrief& debrief) {
             add(group.sentence.toHtmlEscaped() + QLatin1Char('.'), false);
         }
     }
-    if (!debrief.cautions.isEmpty()) {
-        add(tr("Take care"), true);
-        for (const QString& caution : debrief.cautions.mid(0, 3)) add(caution.toHtmlEscaped(), false);
+    bool first = true;
+    for (int i = 0; i < count; ++i) {
+        const MissedLine& line = debrief.missed[static_cast<std::size_t>(i)];
+        if (line.caution.isEmpty()) continue;
+        if (std::exchange(first, false)) add(tr("Take care"), true);
+        add(QStringLiteral("<b>%1</b>: %2")
+                .arg(qs(line.say.title).toHtmlEscaped(), line.caution.toHtmlEscaped()),
+            false);
     }
     m_column->addStretch(1);
 }

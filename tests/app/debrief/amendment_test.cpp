@@ -83,6 +83,26 @@ TEST(Amendment, GivesTheStepTheOutcomeThatWasChosen) {
     }
 }
 
+TEST(Amendment, CanSayThatSomethingWasWrongAndTakeItBack) {
+    const auto clean = smallAttempt("one", "2026-03-02T06:10:00-05:00");
+    app::OutcomeChange wrong{QStringLiteral("c")};
+    wrong.wrong = true;
+    const auto marked = amended(clean, {wrong});
+    ASSERT_TRUE(marked);
+    const auto after = with(clean, *marked);
+    EXPECT_EQ(scoreOf(after, "c").outcome, StepOutcome::Wrong);
+    const auto twice = amended(after, {wrong});
+    ASSERT_TRUE(twice);
+    EXPECT_EQ(scoreOf(with(after, *twice), "c").outcome, StepOutcome::Wrong) << "said again, it stays";
+    const auto back = amended(after, {{QStringLiteral("c"), Outcome::Both}});
+    ASSERT_TRUE(back);
+    EXPECT_EQ(scoreOf(with(after, *back), "c").outcome, StepOutcome::Satisfied);
+    const auto omitted = smallAttempt("two", "2026-03-02T06:10:00-05:00", {{"c", Outcome::Omitted}});
+    const auto seen = amended(omitted, {wrong});
+    ASSERT_TRUE(seen);
+    EXPECT_EQ(scoreOf(with(omitted, *seen), "c").outcome, StepOutcome::Wrong);
+}
+
 TEST(Amendment, CanGiveHelpAndTakeItBack) {
     const auto clean = smallAttempt("one", "2026-03-02T06:10:00-05:00");
     const auto helped = amended(clean, {{QStringLiteral("c"), Outcome::Both, true}});

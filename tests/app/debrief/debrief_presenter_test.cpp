@@ -104,6 +104,19 @@ TEST(DebriefPresenter, TellsWhatToShowAndSay) {
     EXPECT_EQ(lines["e"].sentence.toStdString(), "Show: Sound.");
 }
 
+TEST(DebriefPresenter, WhatWasDoneWithHelpIsToBeTheSameWithoutIt) {
+    core::Recorder recorder = beginSmall("one", "2026-03-02T06:10:00-05:00");
+    ASSERT_TRUE(recorder.outcome("c", Outcome::Both, 1, true));
+    ASSERT_TRUE(recorder.finish({}, 9));
+    for (const app::MissedLine& line : debriefOf({scoredNow(recorder)}).missed)
+        if (line.say.step == "c") {
+            EXPECT_TRUE(line.sentence.contains(QStringLiteral("without"))) << line.sentence.toStdString();
+            EXPECT_FALSE(line.sentence.contains(QStringLiteral("Show"))) << line.sentence.toStdString();
+            return;
+        }
+    FAIL() << "c is not among the missed";
+}
+
 TEST(DebriefPresenter, PlanCountsEachZone) {
     const Debrief debrief = debriefOf(
         {smallAttempt("one", "2026-03-02T06:10:00-05:00",
@@ -136,11 +149,12 @@ TEST(DebriefPresenter, OrderSaysWhatBelongsWhere) {
     EXPECT_EQ(debrief.order.ticks.back().belongs, 0);
 }
 
-TEST(DebriefPresenter, CautionsOfMissedStepsAreShownOnce) {
+TEST(DebriefPresenter, EachMissedStepHasItsOwnCaution) {
     const Debrief debrief =
         debriefOf({smallAttempt("one", "2026-03-02T06:10:00-05:00", {{"chocks", Outcome::Omitted}})});
-    EXPECT_EQ(debrief.cautions, QStringList{QStringLiteral("Wheels chocked")});
-    EXPECT_TRUE(debriefOf({smallAttempt("one", "2026-03-02T06:10:00-05:00")}).cautions.isEmpty());
+    ASSERT_FALSE(debrief.missed.empty());
+    for (const app::MissedLine& line : debrief.missed)
+        EXPECT_EQ(line.caution.toStdString(), line.say.step == "chocks" ? "Wheels chocked" : "");
 }
 
 }  // namespace
