@@ -52,7 +52,7 @@ public:
         newPage();
         layFacts(RecordText::tr("Trainee and provider"), traineeFacts());
         layFacts(RecordText::tr("Completed"), completedFacts());
-        layFacts(RecordText::tr("Report to the register"), reportFacts());
+        layFacts(RecordText::tr("Report to the registry"), reportFacts());
         layMissing();
         layResults();
         laySignature();
@@ -176,8 +176,8 @@ private:
     [[nodiscard]] QString hoursFact() const {
         const core::HoursSum& sum = m_record.hours;
         return RecordText::tr("%1 hours (range %2, public road %3)")
-            .arg(utf8(core::decimalHours(sum.behindTheWheel())), utf8(core::decimalHours(sum.range)),
-                 utf8(core::decimalHours(sum.road)));
+            .arg(utf8(core::hoursText(sum.behindTheWheel())), utf8(core::hoursText(sum.range)),
+                 utf8(core::hoursText(sum.road)));
     }
 
     [[nodiscard]] Pairs reportFacts() const {

@@ -278,6 +278,13 @@ std::vector<MustPassFact> mustPassFacts(const core::ScoredAttempt& scored) {
     return facts;
 }
 
+/// Readings in another unit than the limit's are not compared.
+bool liesOutside(double value, const std::string& unit, const core::Limit& limit) {
+    if (!unit.empty() && unit != limit.unit) return false;
+    if (limit.exclusive) return (limit.low && value <= *limit.low) || (limit.high && value >= *limit.high);
+    return (limit.low && value < *limit.low) || (limit.high && value > *limit.high);
+}
+
 QString nextTimeText(const core::ScoredAttempt& scored, const core::SayNext& next, bool full) {
     const core::Step* step = scored.rubric->step(next.step);
     QStringList sentences;
@@ -296,7 +303,8 @@ QString nextTimeText(const core::ScoredAttempt& scored, const core::SayNext& nex
             const auto mine = std::find_if(marks.begin(), marks.end(),
                                            [&](const core::StepMarks& one) { return one.step == next.step; });
             const auto limit = core::readingLimit(*scored.rubric, scored.attempt.header, *step);
-            if (mine != marks.end() && mine->reading && limit && !mine->fault)
+            if (mine != marks.end() && mine->reading && limit && !mine->fault &&
+                liesOutside(*mine->reading, mine->readingUnit, *limit))
                 sentences << Words::tr("Read %1, limit %2: call it out when it is outside.")
                                  .arg(valueText(*mine->reading, mine->readingUnit), limitText(*limit));
         }

@@ -60,7 +60,7 @@ TEST(TrainingRecordSheet, SaysWhatACertificationHoldsAndWhatIsMissing) {
         for (const char* words :
              {"Ada Example", "S 778-99", "OH", "B P S", "theory and behind the wheel",
               "Invented district, driver training, Pinewater, Ohio", "00-1234",
-              "12.5 hours (range 6.25, public road 6.25)", "1 Jul 2026, result 92.5 %",
+              "12:30 hours (range 6:15, public road 6:15)", "1 Jul 2026, result 92.5 %",
               "25 Nov 2026, by Kim Teacher", "due by the end of 30 Nov 2026", "due by the end of 6 Jul 2026",
               "vehicle inspection", "not passed", "Kim Teacher", "Copy of permit or license on file",
               "made elsewhere", "official rules decide"})
@@ -80,7 +80,7 @@ TEST(TrainingRecordSheet, GoesOnOverPagesWithALongLog) {
         EXPECT_TRUE(
             letters(textOf(sheet, page)).contains(letters(QStringLiteral("Training record, continued"))));
     EXPECT_TRUE(saysSo(sheet, "Clock hours, continued"));
-    EXPECT_TRUE(saysSo(sheet, "150 hours (range 75, public road 75)"));
+    EXPECT_TRUE(saysSo(sheet, "150:00 hours (range 75:00, public road 75:00)"));
     EXPECT_TRUE(saysSo(sheet, "range 75:00, public road 75:00")) << "the sum under the log";
     EXPECT_TRUE(saysSo(sheet, "150:00"));
     EXPECT_EQ(textOf(sheet).count(QStringLiteral("1:15")), 120) << "no entry is dropped";
