@@ -25,7 +25,7 @@ EraseDialog::EraseDialog(const Theme& theme, const QString& name, const QString&
     QString words = tr(
         "Name, papers, license number, hours, bookings, notes and every other word about this person leave "
         "the file. The copies that this program made go, and one without the person is made. The marks "
-        "stay under a key that says nothing. There is no way back.");
+        "stay under a random code. There is no way back.");
     if (from.isValid())
         words +=
             QLatin1String("\n\n") + tr("The records are to be kept until %1. Erase before that only where "
@@ -40,6 +40,10 @@ EraseDialog::EraseDialog(const Theme& theme, const QString& name, const QString&
     }
     m_typed = addField(tr("&Key of the person"), QString(), tr("type %1").arg(key));
     m_typed->setFocus();
+    QPushButton* erase = makeDangerous();
+    erase->setEnabled(false);
+    connect(m_typed, &QLineEdit::textChanged, this,
+            [this, erase] { erase->setEnabled(m_typed->text().trimmed() == m_key); });
 }
 
 core::Result<void> EraseDialog::check() {

@@ -44,7 +44,7 @@ DrillDialog::DrillDialog(const Theme& theme, std::shared_ptr<const DrillView> vi
     auto* column = new QVBoxLayout(this);
     column->setSpacing(qRound(theme.s(8)));
     auto* intro = new Text(theme, 15, false, Ink::Full,
-                           tr("Tick what is drilled. Steps that must follow one another stay together."));
+                           tr("Check what is drilled. Steps that must follow one another stay together."));
     intro->setWordWrap(true);
     column->addWidget(intro);
     makeTree();
@@ -140,8 +140,9 @@ void DrillDialog::fill() {
     m_worth->setText(plan.parts.empty() ? tr("Nothing is chosen.") : planWords(plan));
     QStringList cautions;
     for (const core::DrillLine& line : m_view->lines)
-        if (!line.caution.empty() && !cautions.contains(qs(line.caution))) cautions << qs(line.caution);
-    m_cautions->setText(cautions.join(QLatin1Char(' ')));
+        if (!line.caution.empty())
+            cautions << tr("%1: %2", "zone, caution").arg(qs(line.title), qs(line.caution));
+    m_cautions->setText(cautions.join(QLatin1Char('\n')));
     m_cautions->setVisible(!cautions.isEmpty());
 }
 

@@ -214,9 +214,11 @@ void DrillPanel::showDetail() {
         return;
     }
     const core::DrillLine& line = m_view->lines[static_cast<std::size_t>(row)];
-    QString words = tr("%1: %2.", "zone, what to do").arg(qs(line.title), qs(line.text)).toHtmlEscaped();
+    QString words;
+    // Before what to do: nobody has to scroll for it.
     if (!line.caution.empty())
-        words += QStringLiteral(" <b>%1</b>").arg(tr("Caution: %1").arg(qs(line.caution)).toHtmlEscaped());
+        words = QStringLiteral("<b>%1</b><br>").arg(tr("Caution: %1").arg(qs(line.caution)).toHtmlEscaped());
+    words += tr("%1: %2.", "zone, what to do").arg(qs(line.title), qs(line.text)).toHtmlEscaped();
     m_detail->setText(words);
 }
 

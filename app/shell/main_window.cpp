@@ -156,6 +156,7 @@ void MainWindow::updateStatus() {
 
 void MainWindow::say(const QString& message) {
     if (message.isEmpty()) return;
+    m_saidOf = nullptr;
     m_said->setText(message);
     m_said->setToolTip(message);
     m_said->setAccessibleName(message);
@@ -333,7 +334,9 @@ void MainWindow::addPage(PageId id, Page* page) {
     m_pages[id] = page;
     m_stack->addWidget(page);
     connect(page, &Page::said, this, [this, page](const QString& message) {
-        if (page == currentPage()) say(message);
+        if (page != currentPage()) return;
+        say(message);
+        m_saidOf = page;
     });
     connect(page, &Page::commandsChanged, this, &MainWindow::updateCommands);
 }
@@ -391,6 +394,13 @@ void MainWindow::showPage(PageId id) {
     if (page == nullptr) return;
     if (currentPage() == m_scoring && m_scoring != nullptr && page != m_scoring) m_scoring->suspend();
     m_current = id == PageId::Edition ? PageId::Rubric : id;
+    // What a page said of itself goes with it; what was done while scoring stays to be read.
+    if (m_saidOf != nullptr && m_saidOf != page && m_saidOf != m_scoring) {
+        m_saidOf = nullptr;
+        m_said->clear();
+        m_said->setToolTip({});
+        m_said->setAccessibleName(tr("Last action"));
+    }
     m_stack->setCurrentWidget(page);
     updateFrame();
     holdReadiness();

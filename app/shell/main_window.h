@@ -255,6 +255,7 @@ private:
     QLabel* m_saved = nullptr;
     QLabel* m_palette = nullptr;
     QString m_trouble;
+    const Page* m_saidOf = nullptr;  ///< the page that said what the status bar shows
     Cover* m_cover = nullptr;
     std::unique_ptr<WindowLock> m_lock;
     std::unique_ptr<IdleWatch> m_idle;

@@ -156,10 +156,11 @@ void KeyButton::paintEvent(QPaintEvent* event) {
         box.adjust(ring + 1.5, ring + 1.5, -ring - 1.5, -ring - 1.5);
     }
     // Inside the ring the thick line of a first button is thinner: it must not touch the words.
-    const double line = primary && !filled ? (hasFocus() ? 2 : 3) : std::max(1.0, roles.minStroke);
+    const double line =
+        primary && !filled && isEnabled() ? (hasFocus() ? 2 : 3) : std::max(1.0, roles.minStroke);
     QPen pen(filled ? roles.ink : roles.line, line);
     if (primary && !filled && isEnabled()) pen.setColor(roles.ink);
-    if (!isEnabled()) pen.setDashPattern({4, 4});
+    if (!isEnabled()) pen.setDashPattern({4 / line, 4 / line});
     painter.setPen(pen);
     painter.setBrush(filled ? roles.ink : isDown() || underMouse() ? roles.panel : roles.ground);
     // A primary that is no fill keeps its own outline inside the ring, else the ring would look the same.

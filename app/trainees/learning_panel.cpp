@@ -16,6 +16,13 @@
 
 namespace markerlamp::app {
 
+namespace {
+
+/// Beyond 0 and 100 percent, so that a mark on either is seen whole.
+constexpr double kRoomForMarks = 4;
+
+}  // namespace
+
 LearningPanel::LearningPanel(const Theme& theme, What what, QWidget* parent)
     : QChartView(parent), m_theme(theme), m_what(what) {
     setFrameShape(QFrame::NoFrame);
@@ -78,7 +85,7 @@ void LearningPanel::rebuild() {
     auto* x = new QValueAxis;
     auto* y = new QValueAxis;
     x->setRange(0.5, (m_dots.empty() ? 1 : m_dots.back().number) + 0.5);
-    y->setRange(0, 100);
+    y->setRange(-kRoomForMarks, 100 + kRoomForMarks);
     for (QValueAxis* axis : {x, y}) {
         axis->setVisible(false);
         axis->setGridLineVisible(false);
@@ -127,7 +134,7 @@ void LearningPanel::drawBackground(QPainter* painter, const QRectF& rect) {
     painter->save();
     painter->setRenderHint(QPainter::Antialiasing, false);
     for (const int tick : {0, 25, 50, 75, 100}) {
-        const double y = std::floor(plot.bottom() - plot.height() * tick / 100.0);
+        const double y = std::floor(place(1, tick).y());
         paintGridLine(*painter, QLineF(plot.left(), y + 0.5, plot.right(), y + 0.5), m_theme);
         forms::drawTextMiddleRight(*painter, plot.left() - m_theme.s(8), y, QString::number(tick), font,
                                    roles.muted);

@@ -39,13 +39,20 @@ FormDialog::FormDialog(const Theme& theme, const QString& title, const QString& 
     m_problem->hide();
     column->addWidget(m_problem);
     auto* buttons = new QDialogButtonBox;
-    auto* good = buttons->addButton(verb, QDialogButtonBox::AcceptRole);
-    good->setProperty("primary", true);
-    good->setDefault(true);
-    buttons->addButton(tr("&Cancel"), QDialogButtonBox::RejectRole);
+    m_good = buttons->addButton(verb, QDialogButtonBox::AcceptRole);
+    m_good->setProperty("primary", true);
+    m_good->setDefault(true);
+    m_cancel = buttons->addButton(tr("&Cancel"), QDialogButtonBox::RejectRole);
     column->addWidget(buttons);
     connect(buttons, &QDialogButtonBox::accepted, this, &FormDialog::accept);
     connect(buttons, &QDialogButtonBox::rejected, this, &QDialog::reject);
+}
+
+QPushButton* FormDialog::makeDangerous() {
+    m_good->setProperty("primary", false);
+    m_good->setAutoDefault(false);
+    m_cancel->setDefault(true);
+    return m_good;
 }
 
 void FormDialog::accept() {

@@ -38,6 +38,8 @@ protected:
     QLineEdit* addField(const QString& label, const QString& text, const QString& placeholder = {});
     [[nodiscard]] QFormLayout* form() const { return m_form; }
     [[nodiscard]] const Theme& theme() const { return m_theme; }
+    /// What cannot be taken back: Enter cancels, and the button is no more filled than the other. Returns it.
+    QPushButton* makeDangerous();
 
 private:
     /// Shows the whole form where the screen is large enough for it.
@@ -47,6 +49,8 @@ private:
     QFormLayout* m_form;
     QScrollArea* m_scroll = nullptr;
     Text* m_problem;
+    QPushButton* m_good = nullptr;
+    QPushButton* m_cancel = nullptr;
 };
 
 class TraineeDialog final : public FormDialog {

@@ -323,11 +323,18 @@ TEST_F(People, APersonIsErasedOnlyByTypingTheKey) {
         over(
             dialog, [&] { button(dialog, QStringLiteral("Erase..."))->click(); },
             [&](QDialog& form) {
+                auto* erase = button(form, QStringLiteral("Erase for good"));
+                EXPECT_FALSE(erase->isEnabled());
+                EXPECT_FALSE(erase->isDefault()) << "Enter cancels";
+                EXPECT_TRUE(button(form, QStringLiteral("Cancel"))->isDefault());
                 form.accept();
                 EXPECT_TRUE(form.isVisible());
                 EXPECT_TRUE(says(form, QStringLiteral("are to be kept until")));
+                field(form, QStringLiteral("Key of the person"))->setText(m_key + QLatin1Char('x'));
+                EXPECT_FALSE(erase->isEnabled());
                 field(form, QStringLiteral("Key of the person"))->setText(m_key);
-                form.accept();
+                EXPECT_TRUE(erase->isEnabled());
+                erase->click();
             });
         EXPECT_NE(table->currentId(), m_key);
     });

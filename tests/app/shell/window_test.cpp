@@ -168,6 +168,17 @@ TEST_F(WindowTest, TheDebriefNamesPeopleAndTheBusAndNotTheirKeys) {
     EXPECT_TRUE(names.contains(debrief.amendments.back().by)) << app::ss(debrief.amendments.back().by);
 }
 
+// On a page where names are hidden it would give one away.
+TEST_F(WindowTest, WhatAPageSaidOfItselfGoesWithIt) {
+    openDemo();
+    trigger("view.debrief");
+    const auto* said = m_window->findChild<QLabel*>(QStringLiteral("said"));
+    ASSERT_TRUE(said->text().startsWith(QStringLiteral("Debrief of"))) << said->text().toStdString();
+    const QString words = said->text();
+    trigger("view.agreement");
+    EXPECT_NE(said->text(), words);
+}
+
 TEST_F(WindowTest, TheMarkedPageIsTheOneInFrontAndCtrlTabGoesRound) {
     openDemo();
     const std::vector<std::pair<const char*, PageId>> pages{
