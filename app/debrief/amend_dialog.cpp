@@ -92,9 +92,10 @@ AmendDialog::AmendDialog(const Theme& theme, const core::ScoredAttempt& scored,
     column->addWidget(m_table, 1);
     auto* outcomes = new QGridLayout;
     outcomes->setSpacing(qRound(theme.s(6)));
+    outcomes->setColumnStretch(kChoicesInRow, 1);
     int at = 0;
     const auto place = [&](QPushButton* button) {
-        outcomes->addWidget(button, at / kChoicesInRow, at % kChoicesInRow);
+        outcomes->addWidget(button, at / kChoicesInRow, at % kChoicesInRow, Qt::AlignLeft);
         ++at;
     };
     for (const Choice& choice : kChoices) {

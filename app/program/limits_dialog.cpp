@@ -15,10 +15,10 @@ namespace markerlamp::app {
 LimitsDialog::LimitsDialog(const Theme& theme, const core::AttentionSettings& settings, QWidget* parent)
     : FormDialog(theme, tr("Limits of who needs action"), tr("&Keep the limits"), parent),
       m_settings(settings) {
-    const QStringList labels{
-        tr("Stalled after &days without an attempt"), tr("Stalled after &whole attempts without a gain"),
-        tr("A &gain is more than (percentage points)"), tr("A &test is near this many days ahead"),
-        tr("A &sheet is late after days unsigned")};
+    const QStringList labels{tr("Stalled: &days without an attempt"),
+                             tr("Stalled: &whole attempts without a gain"),
+                             tr("A &gain: more percentage points than"), tr("A &test is near: days ahead"),
+                             tr("A &sheet is late: days unsigned")};
     int at = 0;
     for (const auto& [key, value] : core::factsFromAttentionSettings(settings))
         m_fields.emplace_back(key, addField(labels.value(at++), qs(value)));

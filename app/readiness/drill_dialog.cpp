@@ -76,6 +76,7 @@ void DrillDialog::makeTree() {
     m_tree->header()->setSectionResizeMode(2, QHeaderView::ResizeToContents);
     m_tree->header()->setStretchLastSection(false);
     m_tree->setUniformRowHeights(true);
+    m_tree->setProperty("lined", true);
     m_tree->setFont(m_theme.font(13));
     const core::DrillPlanner& planner = *m_view->planner;
     const auto& rubric = planner.draws().scope.rubric;
