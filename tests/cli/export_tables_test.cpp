@@ -275,17 +275,15 @@ TEST_F(StudySecrets, AreNowhereInAStudy) {
     const std::set<std::string> words = secrets();
     EXPECT_GT(words.size(), 300u);
     EXPECT_TRUE(words.contains("Wren Larkspindle"));
-    const std::regex began1890("^[^,]*,[^,]*,(19|20[0-6])");
-    for (const auto& [name, text] : files) {
+    // Who began in 1890 may be moved to a day of this program's years, which is nobody's secret then.
+    const std::regex began1890("(^|\n)[^,\n]*,[^,\n]*,(19|20[0-6])[^\n]*");
+    for (const auto& [name, whole] : files) {
+        const std::string text = name == "roster.csv" ? std::regex_replace(whole, began1890, "") : whole;
+        EXPECT_LE(whole.size() - text.size(), 400u) << "one row at most";
         for (const std::string& word : words)
             EXPECT_EQ(text.find(word), std::string::npos) << word << " stands in " << name;
-        std::istringstream lines(text);
-        for (std::string line; std::getline(lines, line);) {
-            // Who began in 1890 may be moved into these years.
-            if (name == "roster.csv" && std::regex_search(line, began1890)) continue;
-            EXPECT_EQ(line.find("2026-"), std::string::npos) << name << ": " << line;
-            EXPECT_EQ(line.find("2025-"), std::string::npos) << name << ": " << line;
-        }
+        EXPECT_EQ(text.find("2026-"), std::string::npos) << name;
+        EXPECT_EQ(text.find("2025-"), std::string::npos) << name;
     }
     const core::CsvTable attempts = csv("study/attempts.csv");
     for (const auto& row : attempts.rows)
