@@ -62,7 +62,8 @@ TEST(Wording, CallsWeightByItsName) {
     EXPECT_TRUE(words.headline.contains(QStringLiteral("by weight"))) << words.headline.toStdString();
 }
 
-TEST(Wording, TellsWhatAWrongReadingWas) {
+/// What is said of the leak test, at most 3 psi, after a walk on which nothing else was missed.
+QString wordsAfterReading(double psi, const char* wrong) {
     auto rubric = makeRubric();
     core::Step& leak = rubric->zones[8].steps[5];
     leak.reading = core::ReadingRule{"loss", "applied-leak", {}, {}, {}, false, {}, true, 0};
@@ -71,36 +72,25 @@ TEST(Wording, TellsWhatAWrongReadingWas) {
         if (step.id != leak.id) return false;
         p.satisfy(step);
         core::Event& reading = p.add(core::EventKind::Reading, step.id);
-        reading.value = 5;
+        reading.value = psi;
         reading.unit = "psi";
+        if (wrong != nullptr) p.add(core::EventKind::Wrong, step.id).text = wrong;
         return true;
     });
     const auto scored = practice.scored();
     const auto misses = core::sayNextTime({scored});
-    ASSERT_EQ(misses.size(), 1u);
-    const QString words = nextTimeText(scored, misses[0], true);
+    EXPECT_EQ(misses.size(), 1u);
+    return misses.empty() ? QString() : nextTimeText(scored, misses[0], true);
+}
+
+TEST(Wording, TellsWhatAWrongReadingWas) {
+    const QString words = wordsAfterReading(5, nullptr);
     EXPECT_TRUE(words.contains(QStringLiteral("Read 5 psi, limit at most 3 psi"))) << words.toStdString();
 }
 
 // Wrong for another reason: the reading as it should be is nothing to call out.
 TEST(Wording, KeepsQuietAboutAReadingInsideItsLimit) {
-    auto rubric = makeRubric();
-    core::Step& leak = rubric->zones[8].steps[5];
-    leak.reading = core::ReadingRule{"loss", "applied-leak", {}, {}, {}, false, {}, true, 0};
-    Practice practice(rubric);
-    practice.walk([&](Practice& p, const core::Step& step, int) {
-        if (step.id != leak.id) return false;
-        p.satisfy(step);
-        core::Event& reading = p.add(core::EventKind::Reading, step.id);
-        reading.value = 3;
-        reading.unit = "psi";
-        p.add(core::EventKind::Wrong, step.id).text = "foot moved";
-        return true;
-    });
-    const auto scored = practice.scored();
-    const auto misses = core::sayNextTime({scored});
-    ASSERT_EQ(misses.size(), 1u);
-    const QString words = nextTimeText(scored, misses[0], true);
+    const QString words = wordsAfterReading(3, "foot moved");
     EXPECT_TRUE(words.contains(QStringLiteral("foot moved"))) << words.toStdString();
     EXPECT_FALSE(words.contains(QStringLiteral("call it out"))) << words.toStdString();
 }
