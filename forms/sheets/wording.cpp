@@ -278,12 +278,16 @@ std::vector<MustPassFact> mustPassFacts(const core::ScoredAttempt& scored) {
     return facts;
 }
 
+namespace {
+
 /// Readings in another unit than the limit's are not compared.
 bool liesOutside(double value, const std::string& unit, const core::Limit& limit) {
     if (!unit.empty() && unit != limit.unit) return false;
     if (limit.exclusive) return (limit.low && value <= *limit.low) || (limit.high && value >= *limit.high);
     return (limit.low && value < *limit.low) || (limit.high && value > *limit.high);
 }
+
+}  // namespace
 
 QString nextTimeText(const core::ScoredAttempt& scored, const core::SayNext& next, bool full) {
     const core::Step* step = scored.rubric->step(next.step);
